@@ -1,0 +1,1 @@
+"""The invented yard: a scenario of our own, made by a seeded script."""

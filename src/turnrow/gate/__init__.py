@@ -1,0 +1,1 @@
+"""Floor 5: what comes in becomes entries or refusals."""

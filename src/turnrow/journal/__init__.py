@@ -1,0 +1,1 @@
+"""Floor 5: the only room that opens the book."""

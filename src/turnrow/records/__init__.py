@@ -1,0 +1,1 @@
+"""Floor 5: pure pages from lines and handbook."""

@@ -1,0 +1,1 @@
+"""Where a row stands under a time-temperature rule. Pure."""

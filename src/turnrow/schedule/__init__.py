@@ -1,0 +1,1 @@
+"""What must be done, and when. Pure."""

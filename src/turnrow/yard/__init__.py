@@ -1,0 +1,1 @@
+"""Floor 1: the nouns of a yard. Pure; imports nothing of ours."""

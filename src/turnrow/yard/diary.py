@@ -1,0 +1,104 @@
+"""The whole diary in memory: lines filed by row, folded into a history when a row is asked for.
+
+Adding a line forgets only what that line touches, so a new reading on one row leaves the
+histories of the others as they are.
+"""
+
+from collections.abc import Iterable
+from zoneinfo import ZoneInfo
+
+from turnrow.yard import days, entries
+from turnrow.yard import history as fold
+from turnrow.yard.entries import Line, row_of
+from turnrow.yard.history import Event, History, Thing
+
+UTC = days.zone("UTC")
+
+
+class Diary:
+    """Lines so far, oldest first; `blob` gives the bytes named by a hash."""
+
+    def __init__(self, blob: fold.Blob, lines: Iterable[Line] = ()) -> None:
+        self._blob = blob
+        self._by_row: dict[str, list[Line]] = {}
+        self._own: list[Line] = []  # lines that speak of no row
+        self._struck: set[int] = set()
+        self._filed: dict[int, tuple[str, ...]] = {}  # line -> rows, to find what a strike touches
+        self._histories: dict[str, History] = {}
+        self._zone = UTC
+        self.head = 0
+        self.add(lines)
+
+    def add(self, lines: Iterable[Line]) -> None:
+        """File `lines`, which follow those already here."""
+        for line in lines:
+            if line.number != self.head + 1:
+                raise ValueError(f"line {line.number} after line {self.head}, want {self.head + 1}")
+            self.head = line.number
+            what = line.entry.what
+            rows = row_of(what)
+            if isinstance(what, entries.Struck):
+                self._struck.add(what.line)
+                rows = self._filed.get(what.line, ())
+                if not rows:
+                    self._own.append(line)
+            elif not rows:
+                self._own.append(line)
+            if isinstance(what, entries.YardLaidOut):
+                self._histories.clear()  # the calendar may have changed
+                self._zone = days.zone(what.zone)
+            if rows:
+                self._filed[line.number] = rows
+            for row in rows:
+                self._by_row.setdefault(row, []).append(line)
+                self._histories.pop(row, None)
+
+    @property
+    def rows(self) -> tuple[str, ...]:
+        """Every row the diary speaks of, in order of first mention."""
+        return tuple(self._by_row)
+
+    def history(self, row: str) -> History:
+        """The row's history; the same object until a line touches the row. KeyError if unknown."""
+        if row not in self._histories:
+            lines = self._by_row[row]
+            zone = self.zone
+            self._histories[row] = History(
+                row=row,
+                zone=zone,
+                events=fold.in_order([fold.event(x, zone) for x in lines if x.number not in self._struck]),
+                struck=tuple(x for x in lines if x.number in self._struck),
+                blob=self._blob,
+            )
+        return self._histories[row]
+
+    @property
+    def yard(self) -> entries.YardLaidOut:
+        """The yard as last laid out; a nameless one on UTC before that."""
+        laid = self.own(entries.YardLaidOut)
+        return laid[-1][1] if laid else entries.YardLaidOut(name="", zone="UTC")
+
+    @property
+    def zone(self) -> ZoneInfo:
+        return self._zone
+
+    def own(self, kind: type[Thing]) -> list[tuple[Line, Thing]]:
+        """The yard's own lines of one kind in force (those that speak of no row), by line."""
+        return [
+            (line, line.entry.what)
+            for line in self._own
+            if isinstance(line.entry.what, kind) and line.number not in self._struck
+        ]
+
+    def own_events(self, kind: type[Thing]) -> list[tuple[Event, Thing]]:
+        """As `own`, in the order they happened."""
+        zone = self.zone
+        found = [(fold.event(line, zone), what) for line, what in self.own(kind)]
+        return sorted(found, key=lambda pair: (pair[0].at, pair[0].line.number))
+
+    def is_struck(self, line: int) -> bool:
+        return line in self._struck
+
+    def sheets(self) -> list[tuple[Line, entries.SheetIssued]]:
+        """Day sheets issued, oldest first."""
+        return self.own(entries.SheetIssued)

@@ -1,0 +1,132 @@
+"""One row's history: its lines in the order they happened, its readings in columns."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, TypeVar
+from zoneinfo import ZoneInfo
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.yard import blocks, days, entries, readings
+from turnrow.yard.entries import Line
+from turnrow.yard.readings import Readings
+from turnrow.yard.temperature import UNITS
+
+Blob = Callable[[str], bytes]  # the bytes named by a hash
+Thing = TypeVar("Thing", bound=entries.Kind)
+
+
+@dataclass(frozen=True)
+class Event:
+    """A line seen as a moment on the yard's calendar; `at` is local noon where only the day is known."""
+
+    at: int
+    day: int
+    timed: bool
+    line: Line
+
+
+@dataclass(frozen=True)
+class History:
+    """All that the diary says of one row.
+
+    events  lines in force, in the order they happened; one that is struck is in `struck` instead
+    """
+
+    row: str
+    zone: ZoneInfo
+    events: tuple[Event, ...] = ()
+    struck: tuple[Line, ...] = ()
+    blob: Blob = field(repr=False, default=lambda name: b"")
+
+    def of(self, kind: type[Thing]) -> list[tuple[Event, Thing]]:
+        """Events of one kind, each with what it says."""
+        return [(e, e.line.entry.what) for e in self.events if isinstance(e.line.entry.what, kind)]
+
+    @cached_property
+    def built(self) -> tuple[Event, entries.RowBuilt] | None:
+        """The first building of the row; None when the diary speaks of it without one."""
+        return next(iter(self.of(entries.RowBuilt)), None)
+
+    @cached_property
+    def turns(self) -> tuple[Event, ...]:
+        """Every pass counts as one event: a line with two passes stands twice."""
+        return tuple(e for e, what in self.of(entries.Turned) for _ in range(what.passes))
+
+    @cached_property
+    def curing(self) -> Event | None:
+        return next((e for e, _ in reversed(self.of(entries.MovedToCuring))), None)
+
+    @cached_property
+    def merged_into(self) -> tuple[Event, str] | None:
+        """Where the row went, once it was pushed into another."""
+        return next(((e, what.row) for e, what in self.of(entries.Merged) if what.row != self.row), None)
+
+    @cached_property
+    def stations(self) -> tuple[str, ...]:
+        """Stations laid out when built, then any other that was ever read."""
+        laid = self.built[1].stations if self.built else ()
+        return tuple(dict.fromkeys((*laid, *self.readings.stations)))
+
+    @cached_property
+    def readings(self) -> Readings:
+        """Every reading in force, in columns, sorted by moment."""
+        parts = [_rounds(self.of(entries.Round))]
+        parts += [
+            blocks.unpack(self.blob(what.blob), e.line.number, self.zone)
+            for e, what in self.of(entries.LoggerBlock)
+        ]
+        return readings.together(parts)
+
+    @cached_property
+    def last_line(self) -> int:
+        """The newest line that speaks of the row, struck ones too."""
+        return max((line.number for line in self.lines), default=0)
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """Every line of the row's diary by number, struck ones too."""
+        return tuple(sorted((*(e.line for e in self.events), *self.struck), key=lambda x: x.number))
+
+
+def event(line: Line, yard_zone: ZoneInfo) -> Event:
+    at = days.seconds(line.entry.happened)
+    return Event(at, days.day_of(at, yard_zone), not line.entry.day_only, line)
+
+
+def in_order(events: Sequence[Event]) -> tuple[Event, ...]:
+    """By day, then dated-only turns after what else happened that day, then by moment and line."""
+
+    def key(e: Event) -> tuple[int, bool, int, int]:
+        late = not e.timed and isinstance(e.line.entry.what, entries.Turned)
+        return e.day, late, e.at, e.line.number
+
+    return tuple(sorted(events, key=key))
+
+
+def _rounds(rounds: Sequence[tuple[Event, entries.Round]]) -> Readings:
+    """The readings of hand rounds as columns."""
+    counts = [len(what.readings) for _, what in rounds]
+    if not sum(counts):
+        return readings.none()
+    every = [reading for _, what in rounds for reading in what.readings]
+    names = tuple(dict.fromkeys(reading.station for reading in every))
+    place = {name: code for code, name in enumerate(names)}
+
+    def spread(values: list[int], kind: type[np.generic]) -> NDArray[Any]:
+        return np.repeat(np.array(values, dtype=kind), counts)
+
+    return Readings(
+        at=spread([e.at for e, _ in rounds], np.int64),
+        day=spread([e.day for e, _ in rounds], np.int32),
+        station=np.array([place[r.station] for r in every], dtype=np.int32),
+        depth=np.array([r.depth_mm for r in every], dtype=np.int32),
+        value=np.array([r.value for r in every], dtype=np.int64),
+        unit=spread([UNITS.index(what.unit) for _, what in rounds], np.int8),
+        timed=spread([e.timed for e, _ in rounds], np.bool_),
+        line=spread([e.line.number for e, _ in rounds], np.int32),
+        item=np.array([item for count in counts for item in range(1, count + 1)], dtype=np.int32),
+        stations=names,
+    )
