@@ -2,7 +2,7 @@
 
 import typer
 
-from turnrow.cli import answers, pages, paper, write, yards
+from turnrow.cli import intake, pages, paper, prove, today, yards
 
 app = typer.Typer(
     name="turnrow",
@@ -11,7 +11,7 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-for room in (yards, write, answers, paper, pages):
+for room in (yards, intake, today, prove, paper, pages):
     room.register(app)
 
 

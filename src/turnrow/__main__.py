@@ -1,0 +1,5 @@
+"""`python -m turnrow` is the same door."""
+
+from turnrow.cli.door import main
+
+main()
