@@ -14,6 +14,7 @@ import typer
 from turnrow.yard.wrongs import DamagedJournal, Refused
 
 Json = Annotated[bool, typer.Option("--json", help="Print exactly one JSON object.")]
+Yard = Annotated[str, typer.Option("--yard", envvar="TURNROW_YARD", help="The yard's book, a file.")]
 
 
 @contextmanager
