@@ -92,6 +92,7 @@ class Bound(Struct, frozen=True, forbid_unknown_fields=True):
     op: Literal["<", "<=", ">", ">="]
     value: int  # millionths
     unit: str = ""
+    unless: str = ""  # a yes/no fact that, given as yes, lifts this bound
 
 
 class Bounds(Struct, frozen=True, tag="limits", tag_field="form", forbid_unknown_fields=True):
@@ -126,10 +127,11 @@ Proof = (
 
 
 class Need(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """A fact the text asks for beside the proof; not given, the verdict is NOT_PROVEN.
+    """A fact the text asks for beside the proof.
 
     low, high  bounds of a number [millionths], both included; `true` for a yes/no fact
     otherwise  the verdict when the fact is given and does not satisfy
+    if_missing the verdict is at best NOT_PROVEN when it is not given, or only a warning is
     """
 
     fact: str
@@ -138,6 +140,7 @@ class Need(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     high: int | None = None
     true: bool = False
     otherwise: Literal["FAIL", "NOT_PROVEN"] = "FAIL"
+    if_missing: Literal["NOT_PROVEN", "warn"] = "NOT_PROVEN"
 
 
 class Spatial(Struct, frozen=True, forbid_unknown_fields=True):
@@ -165,6 +168,7 @@ class Rule(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     proof: Proof
     valid_from: date | None = None  # None: not known
     valid_to: date | None = None
+    dates_known: Literal["READ", "MEMORY"] = "MEMORY"
     needs: tuple[Need, ...] = ()
     spatial: Spatial | None = None
     open: dict[str, tuple[str, ...]] = {}
