@@ -8,7 +8,7 @@ by `journal/upgrade.py`; stored bytes never change.
 from datetime import date, datetime
 from typing import Annotated, Literal
 
-from msgspec import Meta, Struct
+from msgspec import Meta, Struct, field
 
 from turnrow.yard.temperature import Unit
 
@@ -278,7 +278,7 @@ class Entry(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknow
     what: What
     device: str = ""
     day_only: bool = False
-    v: int = FORMAT
+    v: int = field(default_factory=lambda: FORMAT)  # a factory, so that it is never left out of the bytes
 
 
 class Line(Struct, frozen=True):
