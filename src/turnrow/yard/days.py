@@ -40,11 +40,15 @@ def days_of(at_s: NDArray[np.int64], yard_zone: ZoneInfo) -> NDArray[np.int32]:
 
     Offsets change a few times a year, so they are looked up where they change, not per moment.
     """
+    return ((at_s + offsets_of(at_s, yard_zone)) // DAY_S + EPOCH_DAY).astype(np.int32)
+
+
+def offsets_of(at_s: NDArray[np.int64], yard_zone: ZoneInfo) -> NDArray[np.int64]:
+    """The zone's offset from UTC [s] at each moment, shape as given."""
     if at_s.size == 0:
-        return np.zeros(0, dtype=np.int32)
+        return np.zeros(0, dtype=np.int64)
     edges, offsets = _offsets(int(at_s.min()), int(at_s.max()), yard_zone)
-    shift = offsets[np.searchsorted(edges, at_s, side="right") - 1]
-    return ((at_s + shift) // DAY_S + EPOCH_DAY).astype(np.int32)
+    return offsets[np.searchsorted(edges, at_s, side="right") - 1]
 
 
 def _offsets(first_s: int, last_s: int, yard_zone: ZoneInfo) -> tuple[NDArray[np.int64], NDArray[np.int64]]:

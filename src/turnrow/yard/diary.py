@@ -21,6 +21,7 @@ class Diary:
     def __init__(self, blob: fold.Blob, lines: Iterable[Line] = ()) -> None:
         self._blob = blob
         self._by_row: dict[str, list[Line]] = {}
+        self._lines: list[Line] = []
         self._own: list[Line] = []  # lines that speak of no row
         self._struck: set[int] = set()
         self._filed: dict[int, tuple[str, ...]] = {}  # line -> rows, to find what a strike touches
@@ -35,6 +36,7 @@ class Diary:
             if line.number != self.head + 1:
                 raise ValueError(f"line {line.number} after line {self.head}, want {self.head + 1}")
             self.head = line.number
+            self._lines.append(line)
             what = line.entry.what
             rows = row_of(what)
             if isinstance(what, entries.Struck):
@@ -95,6 +97,12 @@ class Diary:
         zone = self.zone
         found = [(fold.event(line, zone), what) for line, what in self.own(kind)]
         return sorted(found, key=lambda pair: (pair[0].at, pair[0].line.number))
+
+    def line(self, number: int) -> Line:
+        """The line of that number; KeyError when the diary holds none."""
+        if not 1 <= number <= len(self._lines):
+            raise KeyError(number)
+        return self._lines[number - 1]
 
     def is_struck(self, line: int) -> bool:
         return line in self._struck
