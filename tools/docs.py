@@ -51,7 +51,7 @@ def first_paragraph(docstring: str) -> str:
     return " ".join(docstring.strip().split("\n\n")[0].split())
 
 
-def tests_of(tree: ast.Module) -> Iterator[ast.FunctionDef]:
+def each_test(tree: ast.Module) -> Iterator[ast.FunctionDef]:
     for node in ast.walk(tree):
         if isinstance(node, ast.FunctionDef) and node.name.startswith("test_"):
             yield node
@@ -73,7 +73,7 @@ def validation(files: Mapping[str, str]) -> str:
         marks = tags(whole)
         title = first_paragraph(whole).rstrip(".") or name
         rows = []
-        for test in tests_of(tree):
+        for test in each_test(tree):
             own = ast.get_docstring(test) or ""
             said = tags(own)
             what = first_paragraph(TAG.sub("", own)) or test.name
