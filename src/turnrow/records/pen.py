@@ -35,7 +35,7 @@ def clean(text: str) -> str:
 def width_of(text: str, size: float = SMALL) -> float:
     """Room to keep for `text` [px]; a little more than the sans needs, never less."""
     return size * sum(
-        0.42 if c in _NARROW else 0.95 if c in _WIDE else 0.78 if c.isupper() or c in "&#+<=>~$^" else 0.66
+        0.42 if c in _NARROW else 0.95 if c in _WIDE else 0.78 if c.isupper() or c in "&#+<=>~$^…" else 0.66
         for c in text
     )
 
