@@ -2,7 +2,7 @@
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
-PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
+PIP := $(BIN)/python -m pip install --quiet --no-input --disable-pip-version-check
 DEMO := .demo/yard.journal
 PORT ?= 8017
 
@@ -12,7 +12,7 @@ demo: $(VENV)/ready
 	$(BIN)/turnrow demo --at $(DEMO) --port $(PORT)
 
 test: $(VENV)/ready-dev
-	$(BIN)/python tools/test.py
+	$(BIN)/python tools/test.py $(ARGS)
 
 lint: $(VENV)/ready-dev
 	$(BIN)/ruff check .
