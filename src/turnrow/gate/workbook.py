@@ -68,7 +68,7 @@ def _look(data: bytes, name: str) -> None:
                     )
                 if "worksheets/" in part.filename:
                     _count_cells(unpacked, name)
-    except (zipfile.BadZipFile, zlib.error, OSError, ValueError, NotImplementedError) as wrong:
+    except (zipfile.BadZipFile, zlib.error, OSError, ValueError, RuntimeError) as wrong:
         raise _no_workbook(name, wrong) from wrong
 
 
