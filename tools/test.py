@@ -12,7 +12,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-WANTED = {"chromium": "chromium", "pdftoppm": "poppler-utils", "fc-list": "fontconfig"}  # program -> package
+WANTED = {"chromium": "chromium", "pdftoppm": "poppler-utils"}  # program -> package
 WORKERS = "2"
 
 
