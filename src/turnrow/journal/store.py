@@ -106,6 +106,8 @@ class Store:
     def writing(self) -> Iterator[None]:
         """All that is written inside is written together, or none of it."""
         with self._lock, _told(self.where):
+            if self._connection.in_transaction:
+                raise ValueError("writing inside of writing, want one after the other")
             self._connection.execute("BEGIN IMMEDIATE")
             try:
                 yield
@@ -164,7 +166,7 @@ class Store:
     def shape(self) -> list[str]:
         """The SQL the file says it was made by."""
         return [
-            sql for (sql,) in self._all("SELECT sql FROM sqlite_schema WHERE sql NOT NULL ORDER BY rowid")
+            sql for (sql,) in self._all("SELECT sql FROM sqlite_schema WHERE sql NOT NULL")
         ]
 
     def integrity(self, most: int) -> list[str]:
@@ -208,12 +210,15 @@ def _told(where: str, opening: bool = False) -> Iterator[None]:
         name = getattr(wrong, "sqlite_errorname", "")
         if opening and name == "SQLITE_NOTADB":
             raise refuse(where, "a file that is not a book", "Name the file turnrow new made.") from wrong
-        if name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")):
+        # our statements never change, so a plain SQLITE_ERROR means the tables are not what they were
+        if name == "SQLITE_ERROR" or name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")):
             raise DamagedJournal(0, f"{where}: the file's structure is broken ({wrong})") from wrong
         said = _refused(where, name)
         if said is None:
             raise
         raise said from wrong
+    except UnicodeDecodeError as wrong:  # SQLite's own message quotes what is broken
+        raise DamagedJournal(0, f"{where}: the file's structure is broken ({wrong})") from wrong
 
 
 def _refused(where: str, name: str) -> Refused | None:
