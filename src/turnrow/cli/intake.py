@@ -1,7 +1,136 @@
-"""Commands of this family."""
+"""What comes in: `take` a file, `write` one entry, `strike` a line."""
+
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Annotated
 
 import typer
+
+from turnrow.cli import speak
+from turnrow.cli.speak import Json, Yard
+
+Who = Annotated[str, typer.Option("--who", help="Who writes it: a short name or a role.")]
 
 
 def register(app: typer.Typer) -> None:
     """Add this family's commands to `app`."""
+    app.command("take")(take)
+    app.command("write")(write)
+    app.command("strike")(strike)
+
+
+def take(
+    file: Annotated[Path | None, typer.Argument(help="Readings: CSV or XLSX.")] = None,
+    row: Annotated[str, typer.Option("--row", help="The row all of it belongs to.")] = "",
+    map_file: Annotated[Path | None, typer.Option("--map", help="How to read this logger's columns.")] = None,
+    example: Annotated[bool, typer.Option("--example", help="Print a commented mapping file.")] = False,
+    again: Annotated[bool, typer.Option("--again", help="Take up what was struck as well.")] = False,
+    probe: Annotated[str, typer.Option("--probe", help="The probe or logger it comes from.")] = "",
+    yard: Yard = "",
+    who: Who = "office",
+    as_json: Json = False,
+) -> None:
+    """Take a file of temperatures into the yard's book; the same file twice adds nothing."""
+    from turnrow.foreman import intake
+    from turnrow.yard.wrongs import refuse
+
+    with speak.answering(as_json):
+        if example:
+            speak.answer({"example": intake.EXAMPLE}) if as_json else speak.say(intake.EXAMPLE)
+            return
+        if file is None:
+            raise refuse("FILE", "nothing", "Name the file, or --example for a mapping file to fill in.")
+        data = _bytes(file, "FILE")
+        mapping = None
+        if map_file is not None:
+            mapping = intake.mapping_from(_bytes(map_file, "--map"), map_file.name)
+        with intake.opened(yard) as (book, diary):
+            taken = intake.take(
+                book, diary, data, file.name,
+                row=row, mapping=mapping, now=_now(), who=who, device="desk", probe=probe, again=again,
+            )  # fmt: skip
+        lines = [line.number for line in taken.receipt.lines]
+        if as_json:
+            speak.answer(
+                {"lines": lines, "readings": taken.readings, "known": taken.known, "notices": taken.notices}
+            )
+            return
+        for text in taken.notices:
+            speak.notice(text)
+        speak.say(_taken_words(file.name, lines, taken.readings, taken.known))
+
+
+def _taken_words(name: str, lines: list[int], fresh: int, known: int) -> str:
+    held = f"; {known} the book held already" if known else ""
+    if not lines:
+        return f"{name}: nothing new{held}."
+    where = f"line {lines[0]}" if len(lines) == 1 else f"lines {lines[0]} to {lines[-1]}"
+    return f"{name}: {fresh} readings written, {where}{held}."
+
+
+def write(
+    kind: Annotated[str, typer.Argument(help="What happened: row-built, round, turned, watered ...")],
+    fields: Annotated[list[str] | None, typer.Argument(metavar="KEY=VALUE...")] = None,
+    yard: Yard = "",
+    who: Who = "office",
+    entry_id: Annotated[str, typer.Option("--id", help="The entry's own id; sent twice, written once.")] = "",
+    as_json: Json = False,
+) -> None:
+    """Write one entry: turnrow write turned row=R7 happened=2026-05-03T07:40"""
+    with speak.answering(as_json):
+        _write(kind, _pairs(fields or []), yard, who, entry_id, as_json)
+
+
+def strike(
+    line: Annotated[int, typer.Argument(help="The line to withdraw.")],
+    reason: Annotated[str, typer.Option("--reason", help="Why; it stays readable beside the line.")] = "",
+    yard: Yard = "",
+    who: Who = "office",
+    as_json: Json = False,
+) -> None:
+    """Withdraw a line. It stays in the book, readable, and no longer counts."""
+    with speak.answering(as_json):
+        _write("struck", {"line": str(line), "reason": reason}, yard, who, "", as_json)
+
+
+def _write(kind: str, fields: dict[str, str], yard: str, who: str, entry_id: str, as_json: bool) -> None:
+    from turnrow.foreman import intake
+
+    with intake.opened(yard) as (book, diary):
+        entry, number, known = intake.write(
+            book, diary, kind, fields, now=_now(), who=who, device="desk", id=entry_id
+        )
+    if as_json:
+        speak.answer({"line": number, "id": entry.id, "known": known, "happened": entry.happened.isoformat()})
+        return
+    speak.say(f"line {number}: {'written before' if known else 'written'}.")
+
+
+def _pairs(given: list[str]) -> dict[str, str]:
+    from turnrow.yard.wrongs import Refusal, Refused, shown
+
+    found: dict[str, str] = {}
+    wrongs = []
+    for one in given:
+        name, mark, text = one.partition("=")
+        if not mark or not name.strip():
+            wrongs.append(Refusal("KEY=VALUE", shown(one), "Write field=value, such as row=R7."))
+        elif name.strip() in found:
+            wrongs.append(Refusal(f"field {name.strip()}", shown(text), "Write each field once."))
+        found[name.strip()] = text
+    if wrongs:
+        raise Refused(wrongs)
+    return found
+
+
+def _bytes(path: Path, where: str) -> bytes:
+    from turnrow.yard.wrongs import refuse
+
+    try:
+        return path.read_bytes()
+    except OSError as wrong:
+        raise refuse(where, path, f"It cannot be read: {wrong.strerror or wrong}.") from wrong
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)

@@ -1,0 +1,95 @@
+"""Through the gate into the book: a file or a form becomes entries, written in one append."""
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from turnrow.gate import mapping as maps
+from turnrow.gate.files import read_temperatures
+from turnrow.gate.forms import entry_from
+from turnrow.gate.mapping import EXAMPLE
+from turnrow.gate.packets import packet
+from turnrow.gate.text_of import text_of
+from turnrow.journal.book import Book, Receipt
+from turnrow.yard.diary import Diary
+from turnrow.yard.entries import Entry
+from turnrow.yard.wrongs import refuse
+
+__all__ = ["EXAMPLE", "Taken", "mapping_from", "opened", "take", "write"]
+
+
+@contextmanager
+def opened(where: str) -> Iterator[tuple[Book, Diary]]:
+    """The book at `where` and the diary of its lines; the book is closed afterwards."""
+    if not where:
+        raise refuse("--yard", "nothing", "Name the yard's book, or set TURNROW_YARD.")
+    with Book.open(where) as book:
+        yield book, Diary(book.blob, book.lines())
+
+
+def mapping_from(data: bytes, name: str) -> dict[str, Any]:
+    """The mapping in a TOML file's bytes; Refused when it is none."""
+    return maps.mapping_from(text_of(data, name), name)
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What taking a file did.
+
+    readings  readings written now
+    known     readings of the file that the book held already
+    notices   what was passed over or taken for granted
+    """
+
+    receipt: Receipt
+    readings: int
+    known: int
+    notices: tuple[str, ...]
+
+
+def take(
+    book: Book,
+    diary: Diary,
+    data: bytes,
+    name: str,
+    *,
+    row: str = "",
+    mapping: Mapping[str, Any] | None = None,
+    now: datetime,
+    who: str,
+    device: str = "",
+    probe: str = "",
+    again: bool = False,
+) -> Taken:
+    """Write a file of temperatures into `book`; the same file twice adds nothing.
+
+    `diary` must hold the book's lines so far; it is not changed.
+    Raises Refused, with every reason and nothing written.
+    """
+    intake = read_temperatures(data, name, zone=diary.zone, mapping=mapping, row=row)
+    made = packet(intake, diary, now=now, who=who, device=device, probe=probe, again=again)
+    receipt = book.append(made.entries, made.blobs, written=now) if made.entries else Receipt((), ())
+    return Taken(receipt, made.readings, made.known, made.notices)
+
+
+def write(
+    book: Book,
+    diary: Diary,
+    kind: str,
+    fields: Mapping[str, str],
+    *,
+    now: datetime,
+    who: str,
+    device: str = "",
+    id: str = "",
+) -> tuple[Entry, int, bool]:
+    """Write one entry from a form's fields: (entry, its line, whether the book held it already).
+
+    Raises Refused, with every reason and nothing written.
+    """
+    entry = entry_from(kind, fields, diary=diary, now=now, who=who, device=device, id=id)
+    receipt = book.append([entry], written=now)
+    number = receipt.lines[0].number if receipt.lines else receipt.known[0]
+    return entry, number, not receipt.lines
