@@ -12,7 +12,6 @@ from turnrow.journal import seal
 from turnrow.journal.export import export_lines
 from turnrow.yard import blocks, entries
 
-
 # NIST, FIPS 180-4 example messages for SHA-256 (FIPS 180-2 appendix B), READ as repeated in several public
 # test suites of hash libraries; the third crosses many blocks
 FIPS_180 = [
