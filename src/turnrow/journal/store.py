@@ -108,8 +108,8 @@ class Store:
         with self._lock, _told(self.where):
             if self._connection.in_transaction:
                 raise ValueError("writing inside of writing, want one after the other")
-            self._connection.execute("BEGIN IMMEDIATE")
             try:
+                self._connection.execute("BEGIN IMMEDIATE")
                 yield
                 self._connection.execute("COMMIT")
             except BaseException:
