@@ -1,0 +1,78 @@
+"""Hot blocks, each ended by a turn; for risky inputs a longer time and more turns."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.handbook.rules import Blocks, HotDays
+from turnrow.sanitation import hot_days
+from turnrow.sanitation.cells import HOT
+from turnrow.sanitation.facts import Facts
+from turnrow.sanitation.found import Found, bracket, counted
+from turnrow.sanitation.record import Record
+from turnrow.sanitation.words import date, temperatures
+
+
+def judge(
+    proof: Blocks, record: Record, facts: Facts, policies: Mapping[str, str], recovery_days: int
+) -> Found:
+    risky = facts.yes.get("high_risk")
+    if risky:
+        days = HotDays(limit=proof.limit, days=proof.risky_days, turns=proof.risky_turns)
+        full = {"continuity": "consecutive", "day": "calendar", "turn_count": "literal", **policies}
+        found = hot_days.judge(days, record, facts, full, recovery_days)
+        said = f"High-risk inputs: {proof.risky_days} days and {proof.risky_turns} turns are asked for."
+        return replace(found, because=(said, *found.because))
+    found = _blocks(proof, record, policies)
+    if risky is None and found.verdict == "PASS":
+        ask = "fact high_risk: say whether manure, food or other risky inputs are in it"
+        return replace(found, verdict="NOT_PROVEN", short_of=(ask,))
+    return found
+
+
+def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found:
+    cells = record.cells
+    hot = cells.hot(proof.limit, None, policies["station"])
+    proven, possible = hot == HOT, cells.possible(hot)
+    ended = _ended(proven, cells.first, record, proof.days)
+    best = _ended(possible, cells.first, record, proof.days)
+    verdict = bracket(len(ended) >= proof.blocks, len(best) >= proof.blocks)
+    short = proof.blocks - len(ended)
+    if not len(record.readings):
+        verdict = "NOT_PROVEN"
+    block = f"block of {proof.days} hot days ended by a turn"
+    blocks = f"blocks of {proof.days} hot days, each ended by a turn"
+    return Found(
+        verdict,
+        hot_days=int(proven.sum()),
+        longest=hot_days.longest(proven),
+        turns=len(ended),
+        days_needed=proof.days * proof.blocks,
+        turns_needed=proof.blocks,
+        run=(ended[0][0], ended[-1][1]) if ended else None,
+        short_of=(f"{counted(short, block, blocks)} ({len(ended)} of {proof.blocks})",) if short > 0 else (),
+        because=(
+            f"{counted(len(ended), block, blocks)}; the hot days of a block follow one another and lie "
+            "after the turn before.",
+            *(f"Block from {date(a)}, turned on {date(z)}." for a, z in ended[: proof.blocks]),
+            *temperatures(cells, hot, proof.limit, policies["station"]),
+        ),
+    )
+
+
+def _ended(hot: NDArray[np.bool_], first: int, record: Record, days: int) -> list[tuple[int, int]]:
+    """Blocks as (first day of the hot run, day of the turn): a run of `days` since the last turn.
+
+    A turn without a time comes after that day's reading, so its day belongs to the block it ends.
+    """
+    found = []
+    start = 0
+    for turn_day in sorted({turn.day for turn in record.turns}):
+        end = min(turn_day - first + 1, len(hot))
+        runs = [(i, j) for i, j in hot_days.runs(hot[start : max(end, start)]) if j - i + 1 >= days]
+        if runs:
+            found.append((first + start + runs[-1][0], turn_day))
+        start = min(max(end, start), len(hot))
+    return found

@@ -1,0 +1,57 @@
+"""Over-temperature: always said, never part of a verdict."""
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from turnrow.sanitation.cells import Cells
+from turnrow.sanitation.found import counted
+from turnrow.sanitation.words import date
+from turnrow.yard.entries import Amount
+from turnrow.yard.temperature import UNITS, Unit, degrees, from_ninths, ninths
+
+FIRE = "Follow your fire plan and the local fire code."
+LEVELS = (  # from the worst; a level that is reached covers those below it
+    (
+        "fire_stop",
+        "at or over {limit}: keep people off the row and do not open it; call the fire service first, "
+        "with water and a loader ready. It may smoulder inside. " + FIRE,
+    ),
+    (
+        "fire_act",
+        "at or over {limit}: cool the row and watch it closely, water at hand when it is turned, "
+        "nobody alone. " + FIRE,
+    ),
+    (
+        "turn_limit",
+        "at or over {limit}, the yard's limit: turn the row. Hotter rows slow down and can catch fire.",
+    ),
+)
+
+
+def cautions(cells: Cells, settings: Mapping[str, Amount]) -> tuple[str, ...]:
+    """One warning for the highest level any reading reached; () when none did."""
+    if not cells.days:
+        return ()
+    hottest = np.where(cells.count > 0, cells.hottest, np.iinfo(np.int64).min)
+    day, station = np.unravel_index(int(hottest.argmax()), hottest.shape)
+    heat = int(hottest[day, station])
+    for name, text in LEVELS:
+        limit = settings[name]
+        unit = _unit(limit.unit)
+        edge = ninths(limit.value, unit)
+        if heat < edge:
+            continue
+        reached = int((hottest >= edge).any(axis=1).sum())
+        where = f" at station {cells.stations[int(station)]}" if cells.stations[int(station)] else ""
+        said = f"{from_ninths(heat, unit)}{where} on {date(cells.first + int(day))}"
+        also = f" ({counted(reached, 'day')} so hot)" if reached > 1 else ""
+        return (f"{said}{also}, {text.format(limit=degrees(limit.value, unit))}",)
+    return ()
+
+
+def _unit(name: str) -> Unit:
+    found: Unit | None = next((unit for unit in UNITS if unit == name), None)
+    if found is None:
+        raise ValueError(f"temperature unit {name!r}, want one of C, F, K")
+    return found

@@ -1,0 +1,135 @@
+"""A record by station and day, and what makes a day hot."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.yard.readings import Readings
+from turnrow.yard.temperature import Limit
+
+HOT, COLD, UNKNOWN = 1, 0, -1
+MOST = 40_000_000  # station-days held at once
+
+Hot = NDArray[np.int8]
+
+
+@dataclass(frozen=True, eq=False)
+class Cells:
+    """Station minima by day (d days one after the other, s stations).
+
+    coldest, hottest  (d, s) int64  lowest and highest reading [ninths]; nothing where count is 0
+    total             (d, s) int64  sum of the readings [ninths]
+    count             (d, s) int32  readings that day
+    asked             (s,) bool     stations that must be read for a day to be known
+    """
+
+    first: int  # ordinal of the first day
+    stations: tuple[str, ...]
+    coldest: NDArray[np.int64]
+    hottest: NDArray[np.int64]
+    total: NDArray[np.int64]
+    count: NDArray[np.int32]
+    asked: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, readings: Readings, laid: Sequence[str], order: NDArray[np.intp]) -> "Cells":
+        """Cells of `readings`; `order` sorts them by station, then by moment."""
+        stations = tuple(dict.fromkeys((*readings.stations, *laid)))
+        if not len(readings):
+            shape = (0, len(stations))
+            ninths = np.zeros(shape, np.int64)
+            asked = np.ones(len(stations), np.bool_)
+            return cls(0, stations, ninths, ninths, ninths, np.zeros(shape, np.int32), asked)
+        first = int(readings.day.min())
+        days = int(readings.day.max()) - first + 1
+        shape = (days, len(stations))
+        if days * len(stations) > MOST:
+            raise ValueError(f"{days} days by {len(stations)} stations, want at most {MOST} station-days")
+        cell = (readings.day[order].astype(np.int64) - first) * len(stations) + readings.station[order]
+        starts = np.flatnonzero(np.r_[True, cell[1:] != cell[:-1]])
+        heat = readings.heat[order]
+        where = cell[starts]
+        if len(np.unique(where)) != len(where):  # days out of step with moments (a dated round at noon)
+            again = np.argsort(cell, kind="stable")
+            cell, heat = cell[again], heat[again]
+            starts = np.flatnonzero(np.r_[True, cell[1:] != cell[:-1]])
+            where = cell[starts]
+
+        def spread(values: NDArray[np.int64]) -> NDArray[np.int64]:
+            out = np.zeros(shape[0] * shape[1], np.int64)
+            out[where] = values
+            return out.reshape(shape)
+
+        count = spread(np.diff(np.r_[starts, len(cell)]))
+        read = count.sum(axis=0) > 0
+        asked = np.isin(np.array(stations, dtype=object), list(laid)) if laid else read
+        return cls(
+            first,
+            stations,
+            spread(np.minimum.reduceat(heat, starts)),
+            spread(np.maximum.reduceat(heat, starts)),
+            spread(np.add.reduceat(heat, starts)),
+            count.astype(np.int32),
+            asked.astype(np.bool_),
+        )
+
+    @property
+    def days(self) -> int:
+        return len(self.count)
+
+    def hot(self, limit: Limit, upper: Limit | None = None, station: str = "min") -> Hot:
+        """(d,) HOT, COLD or UNKNOWN under a limit.
+
+        min   every reading of every station satisfies; one that does not makes the day COLD, and
+              a station that was not read makes it UNKNOWN when the others are hot
+        mean  the plain mean of the stations' lowest readings satisfies, all of them read
+        """
+        read = self.count > 0
+        whole = np.asarray(read[:, self.asked].all(axis=1) & read.any(axis=1))
+        if station == "mean":
+            return self._hot_by_mean(limit, upper, whole)
+        fits = limit.holds(self.coldest)
+        if upper is not None:
+            fits &= upper.holds(self.hottest)
+        cold = (read & ~fits).any(axis=1)
+        return np.where(cold, COLD, np.where(whole, HOT, UNKNOWN)).astype(np.int8)
+
+    def _hot_by_mean(self, limit: Limit, upper: Limit | None, whole: NDArray[np.bool_]) -> Hot:
+        read = self.count > 0
+        many = read.sum(axis=1).astype(np.int64)
+        total = np.where(read, self.coldest, 0).sum(axis=1)
+        fits = _mean_holds(limit, total, many)
+        if upper is not None:
+            fits &= _mean_holds(upper, np.where(read, self.hottest, 0).sum(axis=1), many)
+        return np.where(~whole, UNKNOWN, np.where(fits, HOT, COLD)).astype(np.int8)
+
+    def over(self, upper: Limit) -> NDArray[np.bool_]:
+        """(d,) days on which any reading lies over the upper limit."""
+        return np.asarray(((self.count > 0) & ~upper.holds(self.hottest)).any(axis=1))
+
+    def possible(self, hot: Hot) -> NDArray[np.bool_]:
+        """(d,) days that could at best have been hot.
+
+        Unread days count only between days on which something was read and nothing was cold, so
+        that a further cold reading can never help.
+        """
+        able = hot != COLD
+        seen = np.flatnonzero(able & (self.count > 0).any(axis=1))
+        out = np.zeros(len(hot), np.bool_)
+        if len(seen):
+            span = slice(int(seen[0]), int(seen[-1]) + 1)
+            out[span] = able[span]
+        return out
+
+    def unread(self, day: int) -> list[str]:
+        """Stations asked for and not read on the day of that index."""
+        missing = self.asked & (self.count[day] == 0)
+        return [self.stations[i] for i in np.flatnonzero(missing)]
+
+
+def _mean_holds(limit: Limit, total: NDArray[np.int64], many: NDArray[np.int64]) -> NDArray[np.bool_]:
+    """Whether total / many satisfies the limit, compared as whole numbers."""
+    over = total - limit.ninths * many  # the sign of (mean - limit)
+    return {">=": over >= 0, ">": over > 0, "<=": over <= 0, "<": over < 0}[limit.op]

@@ -1,0 +1,64 @@
+"""Days reckoned as elapsed time: n daily readings span (n - 1) x 24 h."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.handbook.rules import HotDays
+from turnrow.sanitation.record import Record
+from turnrow.sanitation.series import Spans
+from turnrow.sanitation.turns import counting
+from turnrow.yard.days import DAY_S
+
+
+@dataclass(frozen=True)
+class Claim:
+    days: int
+    turns: int
+    run: tuple[int, int] | None
+    lacks: tuple[str, ...]
+
+
+def claim(
+    proof: HotDays,
+    record: Record,
+    policies: Mapping[str, str],
+    recovery_days: int,
+    hot: NDArray[np.bool_],
+    *,
+    best: bool,
+) -> Claim:
+    """The best claim by elapsed time: whole days between hot readings, every station at once.
+
+    Proven time lies between two neighbouring hot readings no further apart than a hand round's 36 h
+    or a logger's two; at `best` any gap between two counts and a day either side, never past a
+    reading that was not hot.
+    """
+    spans = _spans(proof, record, best=best)
+    recovery = (hot, record.cells.first, recovery_days) if policies.get("turn_count") == "recovery" else None
+    whole = [(int(s), int(a), int(z)) for s, a, z in zip(spans.seconds, spans.first, spans.last, strict=True)]
+    if policies["continuity"] == "cumulative" and whole:
+        whole = [(sum(s for s, _, _ in whole), whole[0][1], whole[-1][2])]
+    found = []
+    for seconds, first, last in whole:
+        within = (first, last) if proof.turns_inside else None
+        turns = len(counting(record.turns, within, proof.spacing_days, recovery))
+        lacks = ["days"] if seconds < proof.days * DAY_S else []
+        lacks += ["turns"] if turns < proof.turns else []
+        found.append((seconds, Claim(seconds // DAY_S, turns, (first, last), tuple(lacks))))
+    if not found:
+        return Claim(0, 0, None, ("days", "turns") if proof.turns else ("days",))
+    need = proof.days * DAY_S
+    return max(found, key=lambda f: (-len(f[1].lacks), min(f[0], need), f[1].turns, f[0]))[1]
+
+
+def _spans(proof: HotDays, record: Record, *, best: bool) -> Spans:
+    series = record.series
+    fits = series.fits(proof.limit, proof.upper)
+    if best:
+        return series.best_spans(fits)
+    unread = record.cells.asked & (record.cells.count.sum(axis=0) == 0)
+    cover = series.held(fits, series.usual, both=True)
+    return series.spans(cover & (not unread.any()))

@@ -1,0 +1,50 @@
+"""What one part of a judgement found, before the parts are put together."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from turnrow.sanitation.standing import WORST, Verdict
+
+
+@dataclass(frozen=True)
+class Found:
+    """A part's verdict, its figures and its reasons.
+
+    hours_at  the figure `hot_hours` is reckoned at, where the proof is not one limit's
+    """
+
+    verdict: Verdict
+    hot_days: int = 0
+    longest: int = 0
+    turns: int = 0
+    days_needed: int = 0
+    turns_needed: int = 0
+    short_of: tuple[str, ...] = ()
+    because: tuple[str, ...] = ()
+    run: tuple[int, int] | None = None
+    warnings: tuple[str, ...] = ()
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """The worst of several: one part that fails is not mended by another that is only unproven."""
+    return max(verdicts, key=WORST.index)
+
+
+def bracket(proven: bool, possible: bool) -> Verdict:
+    """Met by what was read; or only by what unread time could at best have been; or by neither."""
+    if proven:
+        return "PASS"
+    return "NOT_PROVEN" if possible else "FAIL"
+
+
+def counted(many: int, thing: str, things: str = "") -> str:
+    """ "1 day", "3 days"."""
+    return f"{many} {thing if many == 1 else things or thing + 's'}"
+
+
+def listed(names: Iterable[object], most: int = 5) -> str:
+    """ "1, 2 and 3", cut to `most`."""
+    every = [str(n) for n in names]
+    if len(every) > most:
+        return f"{', '.join(every[:most])} and {len(every) - most} more"
+    return " and ".join(filter(None, (", ".join(every[:-1]), every[-1]))) if every else "none"

@@ -1,0 +1,159 @@
+"""Days at a temperature, with turns: most windrow and static-pile clauses."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.handbook.rules import HotDays
+from turnrow.sanitation import elapsed, peak, words
+from turnrow.sanitation.cells import HOT, Cells
+from turnrow.sanitation.facts import Facts
+from turnrow.sanitation.found import Found, bracket
+from turnrow.sanitation.record import Record
+from turnrow.sanitation.turns import counting
+from turnrow.yard.temperature import NINTH, Limit
+
+UNBOUNDED = Fraction(10_000 * NINTH)  # what an unread day's mean could be, beyond any compost
+
+
+@dataclass(frozen=True)
+class Claim:
+    """The best window of a world, and what it lacks. `run` is first and last day (ordinals)."""
+
+    days: int = 0
+    turns: int = 0
+    run: tuple[int, int] | None = None
+    lacks: tuple[str, ...] = ("days",)
+
+    @property
+    def meets(self) -> bool:
+        return not self.lacks
+
+
+def judge(
+    proof: HotDays, record: Record, facts: Facts, policies: Mapping[str, str], recovery_days: int
+) -> Found:
+    cells = record.cells
+    hot = cells.hot(proof.limit, proof.upper, policies["station"])
+    worlds = (hot == HOT, cells.possible(hot))
+    if policies["day"] == "elapsed":
+        proven, possible = (
+            elapsed.claim(proof, record, policies, recovery_days, worlds[k], best=bool(k)) for k in (0, 1)
+        )
+        days, turns, run, lacks = proven.days, proven.turns, proven.run, proven.lacks
+        verdict = bracket(not lacks, not possible.lacks)
+    else:
+        best = [
+            _claim(proof, record, facts, policies, recovery_days, w, best=bool(k))
+            for k, w in enumerate(worlds)
+        ]
+        days, turns, run, lacks = best[0].days, best[0].turns, best[0].run, best[0].lacks
+        verdict = bracket(best[0].meets, best[1].meets)
+    over = cells.over(proof.upper) if proof.upper is not None else np.zeros(cells.days, np.bool_)
+    if over.any() and policies["over_limit_day"] == "disqualifies":
+        verdict = "FAIL"
+        lacks = (*lacks, "over")
+    if not len(record.readings):
+        verdict = "NOT_PROVEN"
+    found = Found(
+        verdict,
+        hot_days=int(worlds[0].sum()),
+        longest=longest(worlds[0]),
+        turns=turns,
+        days_needed=proof.days,
+        turns_needed=proof.turns,
+        run=run,
+    )
+    return replace(
+        found,
+        short_of=words.short_of(proof, found, days, lacks, policies),
+        because=words.because(proof, record, found, hot, over, policies, recovery_days),
+    )
+
+
+def _claim(
+    proof: HotDays,
+    record: Record,
+    facts: Facts,
+    policies: Mapping[str, str],
+    recovery_days: int,
+    hot: NDArray[np.bool_],
+    *,
+    best: bool,
+) -> Claim:
+    """The best claim in a world in which `hot` are the hot days; `best`: the world at its best."""
+    cells = record.cells
+    found = []
+    hours = peak.by_day(proof, record, facts, best=best) if proof.peak is not None else None
+    for i, j in _windows(hot, policies["continuity"], proof.days):
+        days = int(hot[i : j + 1].sum())
+        window = (cells.first + i, cells.first + j)
+        recovery = (hot, cells.first, recovery_days) if policies.get("turn_count") == "recovery" else None
+        turns = len(
+            counting(record.turns, window if proof.turns_inside else None, proof.spacing_days, recovery)
+        )
+        lacks = ["days"] if days < proof.days else []
+        lacks += ["turns"] if turns < proof.turns else []
+        if proof.mean is not None and not _mean(cells, proof.mean, proof.days, hot, i, j):
+            lacks.append("mean")
+        if hours is not None and not hours.enough(hot, i, j, proof.peak_hours):
+            lacks.append("peak")
+        found.append(Claim(days, turns, window, tuple(lacks)))
+    if not found:
+        turns = len(counting(record.turns, None, proof.spacing_days, None)) if not proof.turns_inside else 0
+        lacks = ["days"] + (["turns"] if turns < proof.turns else [])
+        return Claim(turns=turns, lacks=(*lacks, *(["peak"] if proof.peak else [])))
+    return max(found, key=lambda c: (-len(c.lacks), min(c.days, proof.days), c.turns, c.days))
+
+
+def runs(hot: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """First and last index of each unbroken stretch of hot days."""
+    edge = np.diff(np.r_[False, hot, False].astype(np.int8))
+    return list(
+        zip(np.flatnonzero(edge == 1).tolist(), (np.flatnonzero(edge == -1) - 1).tolist(), strict=True)
+    )
+
+
+def longest(hot: NDArray[np.bool_]) -> int:
+    return max((j - i + 1 for i, j in runs(hot)), default=0)
+
+
+def _windows(hot: NDArray[np.bool_], continuity: str, days: int) -> Iterator[tuple[int, int]]:
+    """Stretches a claim could rest on: unbroken ones, or everything from the first hot day to the
+    last. Of those too short only the longest, for what it says of the shortage."""
+    every = runs(hot)
+    if continuity == "cumulative":
+        if every:
+            yield every[0][0], every[-1][1]
+        return
+    enough = [(i, j) for i, j in every if j - i + 1 >= days]
+    if enough:
+        yield from enough
+    elif every:
+        most = max(j - i for i, j in every)
+        yield from ((i, j) for i, j in every if j - i == most)
+
+
+def _mean(cells: Cells, limit: Limit, days: int, hot: NDArray[np.bool_], i: int, j: int) -> bool:
+    """Whether some `days` or more of the window's hot days, one after the other, have a mean of
+    their daily means that satisfies; each day's mean is that of all its readings, exact.
+
+    A stretch's mean satisfies when the sum of (day's mean - limit) does, so the best stretch ending
+    at each day is the running sum less its lowest value so many days back.
+    """
+    total, count = cells.total.sum(axis=1).tolist(), cells.count.sum(axis=1).tolist()
+    sums = [Fraction(0)]
+    for k in range(i, j + 1):
+        if hot[k]:
+            over = Fraction(total[k], count[k]) - limit.ninths if count[k] else UNBOUNDED
+            sums.append(sums[-1] + over)
+    lowest = None
+    for k in range(days, len(sums)):
+        back = sums[k - days]
+        lowest = back if lowest is None else min(lowest, back)
+        if sums[k] - lowest > 0 or (limit.op == ">=" and sums[k] == lowest):
+            return True
+    return False

@@ -1,0 +1,173 @@
+"""A record by station and moment: how long it was hot, by several ways of reckoning.
+
+A station's readings of one moment (several depths) are one; hot means all of them satisfy.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.yard.days import DAY_S, HOUR_S
+from turnrow.yard.readings import Readings
+from turnrow.yard.temperature import Limit
+
+LOGGER_GAP_S = 2 * HOUR_S  # over it, a logger's time is not counted
+ROUND_GAP_S = 36 * HOUR_S  # the same for hand rounds, a day apart with room for a late one
+REACH_S = 24 * HOUR_S  # what a hot reading could at best have stood for on either side
+HAND_ROUNDS = 4  # readings of a station in a day up to which they are hand rounds
+
+Flags = NDArray[np.bool_]
+Whole = NDArray[np.int64]
+
+
+@dataclass(frozen=True, eq=False)
+class Spans:
+    """Stretches of time; `start` and `end` (k,) in seconds, `first` and `last` their days."""
+
+    start: Whole
+    end: Whole
+    first: NDArray[np.int32]
+    last: NDArray[np.int32]
+
+    @property
+    def seconds(self) -> Whole:
+        return self.end - self.start
+
+
+@dataclass(frozen=True, eq=False)
+class Series:
+    """Moments by station (m moments, sorted by station, then by clock).
+
+    order    (n,) readings sorted by station, then by moment
+    clock    (m,) int64  seconds; days of equal length where no reading has a time of day
+    coldest, hottest  (m,) int64  lowest and highest reading of the moment [ninths]
+    gap      (m,) int64  seconds to the station's next moment; -1 at its last
+    hand     (m,) bool   read by hand rounds: few that day
+    by_time  (m,) order of the moments by clock
+    """
+
+    order: NDArray[np.intp]
+    stations: int
+    clock: Whole
+    day: NDArray[np.int32]
+    coldest: Whole
+    hottest: Whole
+    gap: Whole
+    hand: Flags
+    by_time: NDArray[np.intp]
+
+    @classmethod
+    def of(cls, readings: Readings) -> "Series":
+        n = len(readings)
+        many = len(readings.stations)
+        kind = np.int16 if many < 32_000 else np.int32
+        alone = many <= 1
+        order = np.arange(n) if alone else np.argsort(readings.station.astype(kind), kind="stable")
+        timed = bool(readings.timed.any())
+        clock = readings.at if timed else readings.day.astype(np.int64) * DAY_S + DAY_S // 2
+        clock, station, day, heat = clock[order], readings.station[order], readings.day[order], readings.heat
+        heat = heat if alone else heat[order]
+        changes = np.ones(n, np.bool_)
+        changes[1:] = (clock[1:] != clock[:-1]) | (station[1:] != station[:-1])
+        starts = np.flatnonzero(changes)
+        coldest = hottest = heat
+        if len(starts) == n:
+            back = np.empty(n, np.intp)
+            back[order] = np.arange(n)
+            by_time = back if timed else np.argsort(clock, kind="stable")
+        else:
+            coldest, hottest = np.minimum.reduceat(heat, starts), np.maximum.reduceat(heat, starts)
+            clock, station, day = clock[starts], station[starts], day[starts]
+            by_time = np.argsort(clock, kind="stable")
+        gap = np.full(len(clock), -1, np.int64)
+        same = station[1:] == station[:-1]
+        gap[:-1] = np.where(same, clock[1:] - clock[:-1], -1)
+        held = len(np.unique(station)) if len(station) else 0
+        return cls(order, held, clock, day, coldest, hottest, gap, _hand(station, day), by_time)
+
+    def fits(self, limit: Limit, upper: Limit | None = None) -> Flags:
+        """(m,) moments whose every reading satisfies."""
+        fits = limit.holds(self.coldest)
+        return fits & upper.holds(self.hottest) if upper is not None else fits
+
+    def held(self, fits: Flags, most: int | Whole, *, both: bool) -> Flags:
+        """(m,) whether the time from a moment to the station's next counts: no longer than `most`
+        seconds, hot at its start and, with `both`, at its end."""
+        cover = fits & (self.gap > 0) & (self.gap <= most)
+        if both:
+            cover[:-1] &= fits[1:]
+        return cover
+
+    @property
+    def usual(self) -> Whole:
+        """(m,) the longest gap that counts: a logger's or a hand round's."""
+        return np.where(self.hand, ROUND_GAP_S, LOGGER_GAP_S)
+
+    def everywhere(self, cover: Flags) -> tuple[Whole, Flags]:
+        """Seconds from each moment to the next of any station (m,), and whether every station is
+        covered in that time."""
+        if not len(cover):
+            return np.zeros(0, np.int64), cover
+        step = cover.astype(np.int32)
+        step[1:] -= cover[:-1]
+        clock = self.clock[self.by_time]
+        length = np.zeros(len(clock), np.int64)
+        length[:-1] = np.diff(clock)
+        return length, np.cumsum(step[self.by_time]) == self.stations
+
+    def hours(self, cover: Flags) -> float:
+        length, full = self.everywhere(cover)
+        return int(length[full].sum()) / HOUR_S
+
+    def day_seconds(self, cover: Flags, first: int, days: int) -> Whole:
+        """(d,) seconds in which every station is covered, on the day they start."""
+        length, full = self.everywhere(cover)
+        day = self.day[self.by_time][full] - first
+        return np.bincount(day, weights=length[full], minlength=days).astype(np.int64)
+
+    def spans(self, cover: Flags) -> Spans:
+        """Unbroken stretches in which every station is covered."""
+        _, full = self.everywhere(cover)
+        edge = np.diff(np.r_[False, full, False].astype(np.int8))
+        at, to = np.flatnonzero(edge == 1), np.flatnonzero(edge == -1)
+        to = np.minimum(to, len(full) - 1)
+        clock, day = self.clock[self.by_time], self.day[self.by_time]
+        return Spans(clock[at], clock[to], day[at], day[to])
+
+    def best_spans(self, fits: Flags) -> Spans:
+        """Stretches that could at best have been hot everywhere: any gap between two hot moments,
+        and REACH_S beyond a hot moment, never past a moment that was not."""
+        m = len(fits)
+        if not m:
+            return Spans(self.clock, self.clock, self.day, self.day)
+        last = self.gap < 0
+        joined = fits[:-1] & fits[1:] & ~last[:-1]
+        opens = fits.copy()
+        opens[1:] &= ~joined
+        closes = fits.copy()
+        closes[:-1] &= ~joined
+        before = np.r_[-1, np.where(last[:-1], -1, self.gap[:-1])]
+        start = self.clock - np.where(before < 0, REACH_S, np.minimum(before, REACH_S))
+        end = self.clock + np.where(last, REACH_S, np.minimum(self.gap, REACH_S))
+        at = np.r_[start[opens], end[closes]]
+        step = np.r_[np.ones(int(opens.sum()), np.int64), -np.ones(int(closes.sum()), np.int64)]
+        sort = np.lexsort((step, at))
+        at, full = at[sort], np.cumsum(step[sort]) == self.stations
+        edge = np.diff(np.r_[False, full, False].astype(np.int8))
+        first, to = at[edge[:-1] == 1], at[np.minimum(np.flatnonzero(edge == -1), len(at) - 1)]
+        return Spans(first, to, self._day_at(first), self._day_at(to))
+
+    def _day_at(self, at: Whole) -> NDArray[np.int32]:
+        clock = self.clock[self.by_time]
+        place = np.clip(np.searchsorted(clock, at, side="right") - 1, 0, len(clock) - 1)
+        return self.day[self.by_time][place]
+
+
+def _hand(station: NDArray[np.int32], day: NDArray[np.int32]) -> Flags:
+    """(m,) moments of station-days with at most HAND_ROUNDS of them."""
+    if not len(station):
+        return np.zeros(0, np.bool_)
+    starts = np.flatnonzero(np.r_[True, (station[1:] != station[:-1]) | (day[1:] != day[:-1])])
+    many = np.diff(np.r_[starts, len(station)])
+    return np.repeat(many <= HAND_ROUNDS, many)

@@ -1,0 +1,78 @@
+"""Hours at a temperature in all, in a process of a least length, with spaced turns."""
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.handbook.rules import TotalHours
+from turnrow.sanitation.cells import HOT
+from turnrow.sanitation.found import Found, bracket, counted
+from turnrow.sanitation.hot_days import longest
+from turnrow.sanitation.record import Record
+from turnrow.sanitation.series import HAND_ROUNDS, LOGGER_GAP_S
+from turnrow.sanitation.turns import counting
+from turnrow.sanitation.words import date, temperatures
+from turnrow.yard.days import DAY_S, HOUR_S
+
+
+def judge(proof: TotalHours, record: Record, policies: Mapping[str, str]) -> Found:
+    cells = record.cells
+    hot = cells.hot(proof.limit, None, policies["station"])
+    turns = counting(record.turns, None, proof.spacing_days, None)
+    span = _span(record)
+    proven, possible = _seconds(proof, record, hot == HOT, cells.possible(hot))
+    steady = len(turns) >= proof.turns and span >= proof.span_days
+    need = proof.hours * HOUR_S
+    verdict = bracket(steady and proven >= need, steady and possible >= need)
+    if not len(record.readings):
+        verdict = "NOT_PROVEN"
+    short = []
+    if proven < need:
+        short.append(f"{(need - proven) / HOUR_S:.1f} h hot in all ({proven / HOUR_S:.1f} of {proof.hours})")
+    if span < proof.span_days:
+        short.append(f"{counted(proof.span_days - span, 'day')} of process ({span} of {proof.span_days})")
+    if len(turns) < proof.turns:
+        more = counted(proof.turns - len(turns), "turn")
+        gap = counted(proof.spacing_days, "day")
+        short.append(f"{more} at least {gap} apart ({len(turns)} of {proof.turns})")
+    return Found(
+        verdict,
+        hot_days=int((hot == HOT).sum()),
+        longest=longest(hot == HOT),
+        turns=len(turns),
+        turns_needed=proof.turns,
+        short_of=tuple(short),
+        because=(
+            f"{proven / HOUR_S:.1f} h proven hot ({proof.limit.words()}); they need not be continuous. "
+            f"A day read by hand (up to {HAND_ROUNDS} readings a station) and hot at every reading counts "
+            "24 h; a logger's day counts the time between two hot readings at most 2 h apart.",
+            f"The record spans {counted(span, 'day')}.",
+            f"{counted(len(turns), 'turn')} counted, each at least {counted(proof.spacing_days, 'day')} "
+            f"after the one before: {', '.join(date(t.day) for t in turns) or 'none'}.",
+            *temperatures(cells, hot, proof.limit, policies["station"])[:2],
+        ),
+    )
+
+
+def _span(record: Record) -> int:
+    """Days from the first reading or turn to the last, both counted."""
+    days = [turn.day for turn in record.turns]
+    if len(record.readings):
+        days += [record.cells.first, record.cells.first + record.cells.days - 1]
+    return max(days) - min(days) + 1 if days else 0
+
+
+def _seconds(
+    proof: TotalHours, record: Record, hot: NDArray[np.bool_], able: NDArray[np.bool_]
+) -> tuple[int, int]:
+    """Proven hot time, and what it could at best have been, in seconds."""
+    cells, series = record.cells, record.series
+    if not cells.days:
+        return 0, 0
+    cover = series.held(series.fits(proof.limit), LOGGER_GAP_S, both=True)
+    measured = series.day_seconds(cover, cells.first, cells.days)
+    by_hand = cells.count.max(axis=1) <= HAND_ROUNDS
+    proven = int(np.where(hot & by_hand, DAY_S, np.minimum(measured, DAY_S)).sum())
+    best = series.best_spans(series.fits(proof.limit)).seconds.sum()
+    return proven, max(int(best), int(DAY_S * able.sum()), proven)

@@ -1,0 +1,149 @@
+"""Reasons and shortages in plain sentences."""
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.handbook.rules import HotDays
+from turnrow.sanitation.cells import COLD, HOT, UNKNOWN, Cells, Hot
+from turnrow.sanitation.found import Found, counted, listed
+from turnrow.sanitation.record import Record
+from turnrow.yard import days as calendar
+from turnrow.yard.temperature import Limit, from_ninths
+
+MOST = 4  # days named before "and so many more"
+
+
+def date(day: int) -> str:
+    return calendar.short_date(day)
+
+
+def short_of(
+    proof: HotDays, found: Found, days: int, lacks: tuple[str, ...], policies: Mapping[str, str]
+) -> tuple[str, ...]:
+    """What is missing, one phrase each: "1 hot day in a row (14 of 15)"."""
+    row = " in a row" if policies["continuity"] == "consecutive" else " in all"
+    kind = "whole day of 24 h" if policies["day"] == "elapsed" else "hot day"
+    more = counted(proof.days - days, kind, kind.replace("day", "days", 1))
+    phrases = {
+        "days": f"{more}{row} ({days} of {proof.days})",
+        "turns": f"{counted(proof.turns - found.turns, 'turn')} ({found.turns} of {proof.turns})",
+        "mean": f"a mean over those days: {proof.mean.words() if proof.mean else ''}",
+        "peak": f"{proof.peak_hours} hours of those days: {proof.peak.words() if proof.peak else ''}",
+        "over": f"days at or under the upper limit: {proof.upper.words() if proof.upper else ''}",
+    }
+    return tuple(phrases[name] for name in lacks)
+
+
+def because(
+    proof: HotDays,
+    record: Record,
+    found: Found,
+    hot: Hot,
+    over: NDArray[np.bool_],
+    policies: Mapping[str, str],
+    recovery_days: int,
+) -> tuple[str, ...]:
+    if not len(record.readings):
+        return ("Nothing was read: unread is neither hot nor cold.",)
+    said = [_days(found, proof.limit, policies)]
+    said += temperatures(record.cells, hot, proof.limit, policies["station"])
+    if over.any():
+        first = record.cells.first
+        named = listed((date(first + int(k)) for k in np.flatnonzero(over)), MOST)
+        what = "disqualifies the record" if policies["over_limit_day"] == "disqualifies" else "is not counted"
+        assert proof.upper is not None
+        said.append(f"A day over the upper limit ({proof.upper.words()}) {what}: {named}.")
+    if proof.turns:
+        said.append(_turns(proof, found, policies, recovery_days))
+    if policies["day"] == "elapsed":
+        said.append(
+            "Time counts between two hot readings no more than 36 h apart by hand or 2 h by logger, "
+            "so n daily readings prove (n - 1) x 24 h."
+        )
+    if proof.peak is not None:
+        said.append(
+            "Peak hours count between two readings at most 2 h apart that both satisfy: one reading a "
+            "day can never prove them."
+        )
+    if policies["station"] == "min" and len(record.cells.stations) > 1:
+        by_mean = int((record.cells.hot(proof.limit, proof.upper, "mean") == HOT).sum())
+        if by_mean > found.hot_days:
+            said.append(
+                f"By the mean of the stations {counted(by_mean, 'day')} would be hot; every part counts, "
+                "so the coldest station decides."
+            )
+    return tuple(said)
+
+
+def _days(found: Found, limit: Limit, policies: Mapping[str, str]) -> str:
+    how = {
+        "consecutive": "counted in a row; a day that is not hot or not known breaks the run",
+        "cumulative": "counted in all; a day that is not hot or not known is left out",
+    }[policies["continuity"]]
+    return (
+        f"{counted(found.hot_days, 'day')} proven hot ({limit.words()}), "
+        f"the longest run {counted(found.longest, 'day')}; {how}."
+    )
+
+
+def _turns(proof: HotDays, found: Found, policies: Mapping[str, str], recovery_days: int) -> str:
+    text = f"{counted(found.turns, 'turn')} counted"
+    if not proof.turns_inside:
+        text += ", wherever in the process"
+    elif found.run is not None:
+        text += f" from {date(found.run[0])} to {date(found.run[1])}"
+    if policies.get("turn_count") == "recovery":
+        text += f"; one a day, with every station hot again within {counted(recovery_days, 'day')}"
+    else:
+        text += "; every pass counts"
+    if proof.spacing_days:
+        text += f"; those at least {counted(proof.spacing_days, 'day')} after the one before"
+    return text + "."
+
+
+def temperatures(cells: Cells, hot: Hot, limit: Limit, station: str) -> list[str]:
+    """Which days were cold and by what reading; which are not known and why."""
+    said = []
+    seen = np.flatnonzero(hot == HOT)
+    after = int(seen[0]) if len(seen) else 0
+    low = ((cells.count > 0) & ~limit.holds(cells.coldest)).any(axis=1)
+    cold = [int(k) for k in np.flatnonzero((hot == COLD) & low) if k >= after]
+    if cold and station == "min":
+        each = [_coldest(cells, k, limit) for k in cold]
+        said.append(f"Not hot: {listed(each, MOST)}.")
+    elif cold:
+        each = [date(cells.first + k) for k in cold]
+        said.append(f"Not hot by the mean of the stations: {listed(each, MOST)}.")
+    unknown = [int(k) for k in np.flatnonzero(hot == UNKNOWN)]
+    if unknown:
+        each = [_unread(cells, k) for k in unknown]
+        said.append(f"Neither hot nor cold: {listed(each, MOST)}.")
+    return said
+
+
+def _coldest(cells: Cells, k: int, limit: Limit) -> str:
+    """The lowest reading of a cold day, to as many decimals as show it apart from the limit."""
+    lowest = np.where(cells.count[k] > 0, cells.coldest[k], np.iinfo(np.int64).max)
+    place = int(lowest.argmin())
+    shown = _apart(int(lowest[place]), limit)
+    name = cells.stations[place]
+    return f"{date(cells.first + k)} ({shown}{f' at station {name}' if name else ''})"
+
+
+def _unread(cells: Cells, k: int) -> str:
+    missing = cells.unread(k)
+    day = date(cells.first + k)
+    if not cells.count[k].any():
+        return f"{day} (nothing read)"
+    return f"{day} (station {listed(missing, 3)} not read)"
+
+
+def _apart(heat: int, limit: Limit) -> str:
+    """A reading with as many decimals as it takes to look different from the limit."""
+    for decimals in range(1, 6):
+        shown = from_ninths(heat, limit.unit, decimals)
+        if shown != from_ninths(limit.ninths, limit.unit, decimals):
+            return shown
+    return from_ninths(heat, limit.unit, 6)
