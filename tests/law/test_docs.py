@@ -121,6 +121,17 @@ def test_links_in_the_docs_lead_somewhere(
     assert not faults, said(faults)
 
 
+def unlisted(index: str, pages_there: Iterable[str]) -> list[str]:
+    """Pages of docs/ to which its README does not lead."""
+    return [f"docs/README.md does not lead to {page}" for page in pages_there if f"]({page})" not in index]
+
+
+def test_the_index_leads_to_every_page(texts: dict[str, str], said: Callable[[list[str]], str]) -> None:
+    there = [name.removeprefix("docs/") for name in texts if re.fullmatch(r"docs/[\w-]+\.md", name)]
+    faults = unlisted(texts["docs/README.md"], [name for name in there if name != "README.md"])
+    assert not faults, said(faults)
+
+
 def test_blocks_marked_to_run_do(texts: dict[str, str], tmp_path: Path) -> None:
     """Each as a new user would type it, in an empty folder of its own, the first fault ending it."""
     blocks = [(name, body) for name, text in _prose(texts).items() for body in runnable(text)]
@@ -172,6 +183,7 @@ def test_the_laws_of_listing_and_links_bite(tmp_path: Path) -> None:
     (tmp_path / "there.md").write_text("x")
     assert len(link_faults("a.md", "[a](there.md) [b](gone.md) [c](https://x.org/y)", tmp_path)) == 1
     assert stale({"a.md": "new"}, tmp_path) == ["a.md"]
+    assert len(unlisted("[a](a.md)", ["a.md", "b.md"])) == 1
 
 
 def test_a_block_that_fails_is_noticed(tmp_path: Path) -> None:
