@@ -92,6 +92,10 @@ class Diary:
             if isinstance(line.entry.what, kind) and line.number not in self._struck
         ]
 
+    def every(self, kind: type[Thing]) -> list[tuple[Line, Thing]]:
+        """As `own`, struck ones too."""
+        return [(line, line.entry.what) for line in self._own if isinstance(line.entry.what, kind)]
+
     def own_events(self, kind: type[Thing]) -> list[tuple[Event, Thing]]:
         """As `own`, in the order they happened."""
         zone = self.zone

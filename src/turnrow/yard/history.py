@@ -1,7 +1,7 @@
 """One row's history: its lines in the order they happened, its readings in columns."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
@@ -40,6 +40,7 @@ class History:
     events: tuple[Event, ...] = ()
     struck: tuple[Line, ...] = ()
     blob: Blob = field(repr=False, default=lambda name: b"")
+    upto_s: int | None = None  # readings after this moment are left out
 
     def of(self, kind: type[Thing]) -> list[tuple[Event, Thing]]:
         """Events of one kind, each with what it says."""
@@ -78,7 +79,18 @@ class History:
             blocks.unpack(self.blob(what.blob), e.line.number, self.zone)
             for e, what in self.of(entries.LoggerBlock)
         ]
-        return readings.together(parts)
+        every = readings.together(parts)
+        return every if self.upto_s is None else every.pick(every.at <= self.upto_s)
+
+    @cached_property
+    def newest_s(self) -> int:
+        """The latest moment anything of the row happened at or was read; 0 without events."""
+        return max((max(e.at, last(e)) for e in self.events), default=0)
+
+    def until(self, at_s: int) -> "History":
+        """The same row without what happened after `at_s`; what is struck stays struck."""
+        kept = tuple(e for e in self.events if min(e.at, first(e)) <= at_s)
+        return replace(self, events=kept, upto_s=at_s)
 
     @cached_property
     def last_line(self) -> int:
@@ -94,6 +106,17 @@ class History:
 def event(line: Line, yard_zone: ZoneInfo) -> Event:
     at = days.seconds(line.entry.happened)
     return Event(at, days.day_of(at, yard_zone), not line.entry.day_only, line)
+
+
+def first(e: Event) -> int:
+    """The moment of the first thing a line tells: a logger's block begins before it was taken in."""
+    what = e.line.entry.what
+    return days.seconds(what.first) if isinstance(what, entries.LoggerBlock) else e.at
+
+
+def last(e: Event) -> int:
+    what = e.line.entry.what
+    return days.seconds(what.last) if isinstance(what, entries.LoggerBlock) else e.at
 
 
 def in_order(events: Sequence[Event]) -> tuple[Event, ...]:
