@@ -50,7 +50,7 @@ def shown(got: object, limit: int = 60) -> str:
 
 
 class DamagedJournal(Exception):
-    """The journal's bytes are not what was sealed; `line` is the first line that is wrong, 0 the whole file."""
+    """The journal's bytes are not what was sealed; `line` is the first that is wrong, 0 the whole file."""
 
     def __init__(self, line: int, what: str) -> None:
         self.line = line
