@@ -1,0 +1,234 @@
+"""The desk: the one place that joins the book to the heart. It asks and writes down; it reckons nothing."""
+
+from collections.abc import Mapping
+from datetime import date, datetime, time
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from turnrow.foreman import intake, morning
+from turnrow.foreman.morning import Today
+from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
+from turnrow.foreman.rules import Choice, newest_for_yard
+from turnrow.foreman.ticking import Tick, answered, entries_of
+from turnrow.gate.forms import entry_from
+from turnrow.handbook.book import handbook
+from turnrow.journal.book import Book, Receipt
+from turnrow.sanitation.standing import RowStanding
+from turnrow.schedule.around import around
+from turnrow.schedule.jobs import day_jobs
+from turnrow.schedule.limits import Limits
+from turnrow.schedule.probing import probe_checks
+from turnrow.yard import days
+from turnrow.yard.diary import Diary
+from turnrow.yard.entries import (
+    Advice,
+    Amount,
+    Entry,
+    Line,
+    ProbeChecked,
+    SettingChosen,
+    SheetIssued,
+    Weather,
+)
+from turnrow.yard.wrongs import Refused
+
+MIDDAY = time(12)
+NO_FIELDS: Mapping[str, str] = {}
+
+
+class Desk:
+    """A yard's book and what was made of it; one person at a time (the pages keep a lock around it).
+
+    Looking writes nothing. A line that comes in makes only the rows it touches be read anew.
+    """
+
+    def __init__(self, book: Book) -> None:
+        self.book = book
+        self.handbook = handbook()
+        self.diary = Diary(book.blob)
+        self._rows = Rows(self.diary, self.handbook)
+        self._settings: tuple[int, int, dict[str, Amount]] | None = None
+        self._choice: tuple[int, int, YardChoice] | None = None
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Read the lines that were added to the book, by whomever."""
+        self.diary.add(self.book.lines(self.diary.head))
+
+    @property
+    def zone(self) -> ZoneInfo:
+        return self.diary.zone
+
+    def settings(self, upto_s: int = FOR_EVER) -> Mapping[str, Amount]:
+        """Every handbook setting by name, the yard's newest own values overlaid."""
+        if self._settings is None or self._settings[:2] != (self.diary.head, upto_s):
+            found = {name: setting.amount for name, setting in self.handbook.settings.items()}
+            for event, what in self.diary.own_events(SettingChosen):
+                if event.at <= upto_s and what.name in found:
+                    found[what.name] = what.amount
+            self._settings = (self.diary.head, upto_s, found)
+        return self._settings[2]
+
+    def choice(self, row: str, upto_s: int = FOR_EVER) -> Choice:
+        """The rule a row works to, its policies and facts, and why that one."""
+        return self._rows.choice(row, self._yard_choice(upto_s), upto_s)
+
+    def rule_for(self, row: str) -> tuple[str, Mapping[str, str], Mapping[str, str]]:
+        """Rule id ("" where none fits), policies, facts; KeyError for an unknown row."""
+        chosen = self.choice(row)
+        return chosen.id, chosen.policies, chosen.facts
+
+    def standing(self, row: str, upto_s: int = FOR_EVER) -> RowStanding:
+        """Where a row stands; kept until a line touches it. KeyError for an unknown row."""
+        return self._rows.standing(row, self._yard_choice(upto_s), self.settings(upto_s), upto_s)
+
+    def jobs(self, row: str, now: datetime) -> list[Advice]:
+        """The jobs of one row on the day of `now`."""
+        today = now.astimezone(self.zone).toordinal()
+        return self._jobs(row, days.seconds(now), self._end_of(today))
+
+    def today(self, now: datetime) -> Today:
+        """The day of `now` as the diary stands; lines dated after that day are left out."""
+        day = now.astimezone(self.zone).toordinal()
+        return self._day(day, days.seconds(now), self._end_of(day))
+
+    def morning_of(self, day: date) -> Today:
+        """A day as it stood at its midday: from lines that happened by then, whenever they were written."""
+        noon_s = days.seconds(datetime.combine(day, MIDDAY, self.zone))
+        return self._day(day.toordinal(), noon_s, noon_s)
+
+    def issue(self, now: datetime, who: str, device: str = "") -> Line:
+        """Issue the day's sheet: one a day, so a second time gives the one that is there."""
+        self.refresh()
+        today = self.today(now)
+        if today.sheet is not None:
+            return today.sheet
+        again = sum(what.day == today.day for line, what in self.diary.every(SheetIssued))
+        entry = morning.sheet_entry(today, now=now, who=who, device=device, again=again)
+        try:
+            self._append([entry], now)
+        except Refused:
+            self.refresh()  # somebody else issued it meanwhile
+            there = self.today(now).sheet
+            if there is None:
+                raise
+            return there
+        found = self.today(now).sheet
+        if found is None:
+            raise ValueError(f"sheet of {today.day} written and not found, want it in the diary")
+        return found
+
+    def write(
+        self,
+        kind: str,
+        fields: Mapping[str, str],
+        *,
+        now: datetime,
+        who: str,
+        device: str = "",
+        id: str = "",
+    ) -> Receipt:
+        """One entry from a form into the book. Refused with every reason, and nothing written."""
+        self.refresh()
+        entry = entry_from(kind, fields, diary=self.diary, now=now, who=who, device=device, id=id)
+        return self._append([entry], now)
+
+    def tick(
+        self,
+        key: str,
+        now: datetime,
+        who: str,
+        device: str = "",
+        done: bool = True,
+        reason: str = "",
+        fields: Mapping[str, str] = NO_FIELDS,
+    ) -> Receipt:
+        """A job done (its entry and the tick in one append) or, with a reason, not today.
+
+        `fields` are those of the entry's form: water, passes, machine, readings. Twice writes once.
+        """
+        self.refresh()
+        tick = Tick(key, now, who, device, done, reason, fields)
+
+        def form(kind: str, given: Mapping[str, str], id_: str) -> Entry:
+            return entry_from(kind, given, diary=self.diary, now=now, who=who, device=device, id=id_)
+
+        today = self.today(now)
+        there = answered(today, tick)
+        if there is not None:
+            return Receipt((), (there.number,))
+        try:
+            return self._append(entries_of(today, self.diary, tick, form), now)
+        except Refused:
+            self.refresh()  # somebody else may have ticked it meanwhile
+            there = answered(self.today(now), tick)
+            if there is None:
+                raise
+            return Receipt((), (there.number,))
+
+    def take(
+        self,
+        data: bytes,
+        name: str,
+        row: str = "",
+        mapping: Mapping[str, Any] | None = None,
+        *,
+        now: datetime,
+        who: str,
+        device: str = "",
+        probe: str = "",
+        again: bool = False,
+    ) -> intake.Taken:
+        """A file of readings into the book; the same file twice adds nothing."""
+        self.refresh()
+        taken = intake.take(
+            self.book,
+            self.diary,
+            data,
+            name,
+            row=row,
+            mapping=mapping,
+            now=now,
+            who=who,
+            device=device,
+            probe=probe,
+            again=again,
+        )
+        self.refresh()
+        return taken
+
+    def _append(self, entries: list[Entry], now: datetime) -> Receipt:
+        receipt = self.book.append(entries, written=now)
+        self.refresh()
+        return receipt
+
+    def _end_of(self, day: int) -> int:
+        after = datetime.combine(date.fromordinal(day + 1), time(), self.zone)
+        return days.seconds(after) - 1
+
+    def _yard_choice(self, upto_s: int) -> YardChoice:
+        if self._choice is None or self._choice[:2] != (self.diary.head, upto_s):
+            self._choice = (self.diary.head, upto_s, newest_for_yard(self.diary, upto_s))
+        return self._choice[2]
+
+    def _jobs(self, row: str, now_s: int, upto_s: int) -> list[Advice]:
+        yard, day = self._yard_choice(upto_s), days.day_of(now_s, self.zone)
+        weather = [pair for pair in self.diary.own_events(Weather) if pair[0].at <= upto_s]
+        return self._rows.jobs(row, yard, now_s, upto_s, around(weather, day), self.settings(upto_s))
+
+    def _day(self, day: int, now_s: int, upto_s: int) -> Today:
+        yard, settings = self._yard_choice(upto_s), self.settings(upto_s)
+        weather = [pair for pair in self.diary.own_events(Weather) if pair[0].at <= upto_s]
+        now = around(weather, day)
+        jobs: list[list[Advice]] = []
+        used: dict[str, int] = {}
+        for row in self.diary.rows:
+            if not self._rows.history(row, upto_s).events:
+                continue  # nothing of it had happened yet, or all of it is struck
+            found = self._rows.jobs(row, yard, now_s, upto_s, now, settings)
+            jobs.append(found)
+            if found:
+                used.update(self._rows.probes(row, yard, upto_s))
+        checks = [pair for pair in self.diary.own_events(ProbeChecked) if pair[0].at <= upto_s]
+        jobs.append(probe_checks(used, checks, Limits(settings), day))
+        return morning.today_of(self.diary, day_jobs(jobs), day, upto_s, self.handbook.edition)

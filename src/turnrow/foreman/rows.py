@@ -1,0 +1,140 @@
+"""Each row's history, standing and jobs, kept until a line touches what they rest on.
+
+Nothing is reckoned here: the diary folds, the sanitation room judges, the schedule says the jobs.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from turnrow.foreman.rules import Choice, choice
+from turnrow.handbook.book import Handbook
+from turnrow.sanitation.ledger import row_standing
+from turnrow.sanitation.standing import RowStanding, Standing
+from turnrow.sanitation.suspects import find
+from turnrow.schedule.around import Around
+from turnrow.schedule.jobs import row_jobs
+from turnrow.schedule.seen import probes
+from turnrow.yard import days
+from turnrow.yard.diary import Diary
+from turnrow.yard.entries import Advice, Amount, RuleChosen
+from turnrow.yard.history import Event, History
+from turnrow.yard.wrongs import Refused
+
+FOR_EVER = 2**62
+YardChoice = tuple[Event, RuleChosen] | None
+
+
+@dataclass
+class _Kept:
+    """What was made of one history; `leaned` are the histories of other rows its standing rests on."""
+
+    history: History
+    yard: YardChoice
+    choice: Choice
+    probes: dict[str, int]
+    standing: RowStanding | None = None
+    settings: Mapping[str, Amount] = field(default_factory=dict)
+    leaned: dict[str, History] = field(default_factory=dict)
+    told: tuple[int, Around] | None = None
+    jobs: list[Advice] = field(default_factory=list)
+
+
+class Rows:
+    """The rows of a diary as they stood at a moment; by default with everything in it."""
+
+    def __init__(self, diary: Diary, book: Handbook) -> None:
+        self.diary = diary
+        self.handbook = book
+        self._kept: dict[str, _Kept] = {}
+        self._cuts: dict[str, tuple[History, int, History]] = {}
+
+    def history(self, row: str, upto_s: int = FOR_EVER) -> History:
+        """The row's history without what happened after `upto_s`; KeyError for an unknown row."""
+        whole = self.diary.history(row)
+        if whole.newest_s <= upto_s:
+            return whole
+        cut = self._cuts.get(row)
+        if cut is None or cut[0] is not whole or cut[1] != upto_s:
+            cut = (whole, upto_s, whole.until(upto_s))
+            self._cuts[row] = cut
+        return cut[2]
+
+    def choice(self, row: str, yard: YardChoice, upto_s: int = FOR_EVER) -> Choice:
+        return self._row(row, yard, upto_s).choice
+
+    def probes(self, row: str, yard: YardChoice, upto_s: int = FOR_EVER) -> dict[str, int]:
+        return self._row(row, yard, upto_s).probes
+
+    def standing(
+        self, row: str, yard: YardChoice, settings: Mapping[str, Amount], upto_s: int = FOR_EVER
+    ) -> RowStanding:
+        """The row's standing; the same object until a line touches it, a row pushed into it, its rule or
+        the settings."""
+        kept = self._row(row, yard, upto_s)
+        fresh = all(self.history(name, upto_s) is was for name, was in kept.leaned.items())
+        if kept.standing is None or not fresh or kept.settings != settings:
+            kept.leaned, kept.told, kept.settings = {}, None, settings
+
+            def lean(name: str) -> History:
+                kept.leaned[name] = self.history(name, upto_s)
+                return kept.leaned[name]
+
+            kept.standing = _judged(kept, lean, settings)
+        return kept.standing
+
+    def jobs(
+        self,
+        row: str,
+        yard: YardChoice,
+        now_s: int,
+        upto_s: int,
+        now: Around,
+        settings: Mapping[str, Amount],
+    ) -> list[Advice]:
+        """The row's jobs on the day of `now_s`; kept through the day."""
+        standing = self.standing(row, yard, settings, upto_s)
+        kept = self._row(row, yard, upto_s)
+        told = (days.day_of(now_s, kept.history.zone), now)
+        if kept.told != told:
+            kept.jobs = row_jobs(
+                kept.history, standing, kept.choice.rule, settings, now_s, now=now, facts=kept.choice.facts
+            )
+            kept.told = told
+        return kept.jobs
+
+    def _row(self, row: str, yard: YardChoice, upto_s: int) -> _Kept:
+        history = self.history(row, upto_s)
+        kept = self._kept.get(row)
+        if kept is None or kept.history is not history or kept.yard != yard:
+            kept = _Kept(history, yard, choice(history, yard, self.handbook), probes(history))
+            self._kept[row] = kept
+        return kept
+
+
+def _judged(kept: _Kept, lean: Callable[[str], History], settings: Mapping[str, Amount]) -> RowStanding:
+    history, chosen = kept.history, kept.choice
+    if chosen.rule is None:
+        return unruled(history, chosen.why)
+    try:
+        return row_standing(chosen.rule, history, lean, chosen.facts, chosen.policies, settings)
+    except Refused as wrong:  # a choice the rule's text does not allow must not hide the other rows
+        said = " ".join(refusal.sentence() for refusal in wrong.refusals)
+        return unruled(history, f"The rule chosen for row {history.row} cannot be judged. {said}")
+
+
+def unruled(history: History, why: str) -> RowStanding:
+    """No rule to judge by: for a person to decide, with the reason."""
+    standing = Standing(
+        rule="",
+        verdict="REVIEW",
+        policies={},
+        hot_days=0,
+        longest_run_days=0,
+        hot_hours=0.0,
+        turns_counted=0,
+        days_needed=0,
+        turns_needed=0,
+        short_of=("a rule to judge by",),
+        because=(why,),
+    )
+    return RowStanding(history.row, standing, None, tuple(find(history.readings)))
