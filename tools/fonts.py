@@ -8,6 +8,7 @@ the two subsets are joined into one TrueType file a weight. The same input gives
 
 import sys
 import tempfile
+from hashlib import sha256
 from pathlib import Path
 
 from fontTools.merge import Merger
@@ -41,6 +42,10 @@ def make(packages: Path) -> None:
         joined.recalcTimestamp = False
         joined.save(HERE / name)
         print(f"{name}  {(HERE / name).stat().st_size} bytes, {len(joined.getBestCmap())} characters")
+    shared = set.intersection(*(set(TTFont(HERE / name).getBestCmap()) for _, _, name in FACES))
+    (HERE / "characters.txt").write_text("\n".join(f"{code:04X}" for code in sorted(shared)) + "\n")
+    sums = [f"{sha256((HERE / name).read_bytes()).hexdigest()}  {name}\n" for _, _, name in FACES]
+    (HERE / "SUMS").write_text("".join(sums))
     for package in dict.fromkeys(package for package, _, _ in FACES):
         (HERE / f"LICENSE-{package}.txt").write_bytes((packages / package / "LICENSE").read_bytes())
 

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from turnrow.handbook.rules import HotDays, Rule
+from turnrow.records.row_paper import HeadSeal, RowPaper
 from turnrow.sanitation.standing import DayTable, RowStanding, Standing, Suspect
 from turnrow.yard import entries
 from turnrow.yard.days import zone
@@ -157,3 +158,22 @@ def dublin() -> object:
 
 def first_day() -> int:
     return date(2026, 5, 3).toordinal()
+
+
+def paper_of(
+    pages: Pages, row: str, standing: RowStanding | None = None, rule: Rule | None = WINDROW
+) -> RowPaper:
+    """The row's paper; without a standing, one built by hand from the readings."""
+    diary, last = pages.diary(), pages.lines[-1]
+    history = diary.history(row)
+    checks = [(event.line, what) for event, what in diary.own_events(entries.ProbeChecked)]
+    return RowPaper(
+        yard=diary.yard,
+        history=history,
+        standing=standing or stand(history),
+        rule=rule,
+        head=HeadSeal(last.number, "3f9c" * 16, last.written),
+        edition="0123456789ab",
+        sources={"ecfr503": "40 CFR part 503, as read in May 2026 (invented)"},
+        probes=tuple(checks),
+    )

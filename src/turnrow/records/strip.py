@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from turnrow.records import pen
-from turnrow.records.cividis import COLDEST_C, HOTTEST_C, colour, colour_of_heat, figure_on, web
+from turnrow.records.cividis import COLDEST_C, HOTTEST_C, Colour, colour, colour_of_heat, figure_on, web
 from turnrow.records.pen import Label, n
 from turnrow.records.row_picture import RowPicture, long_date, run_words, station_words
 from turnrow.yard.days import date_text, short_date
@@ -106,11 +106,7 @@ def _row(
             continue
         heat = int(drawn.readings.heat[index])
         ground = colour_of_heat(heat)
-        edge = 1.0 if plan.cell > 10 else 0.0
-        parts.append(
-            f'<rect x="{n(x)}" y="{n(y)}" width="{n(wide - edge)}" height="{n(plan.height - 1)}" '
-            f'fill="{web(ground)}"/>'
-        )
+        parts.append(_box(x, y, wide, plan, ground))
         if plan.figures:
             middle = x + (plan.cell - 1) / 2
             parts.append(
@@ -125,6 +121,16 @@ def _row(
     for day in range(band[0], band[1] + 1):
         if (day, code) in drawn.suspect_cells:
             parts.append(_notch(plan.x(band, day + 1) - 1, y, min(7.0, plan.cell)))
+
+
+def _box(x: float, y: float, wide: float, plan: _Plan, ground: Colour) -> str:
+    """A cell's ground; both edges rounded alike, so that neighbours without figures leave no slit."""
+    left, right = round(x, 1), round(x + wide, 1)
+    room = right - left - (1.0 if plan.figures else -0.1)
+    return (
+        f'<rect x="{n(left)}" y="{n(y)}" width="{n(room)}" height="{n(plan.height - 1)}" '
+        f'fill="{web(ground)}"/>'
+    )
 
 
 def _alike(
@@ -249,9 +255,7 @@ def _key(drawn: RowPicture, plan: _Plan, y: float, parts: list[str]) -> float:
         room = plan.width - x
         parts.append(pen.words(x, y + 26, pen.short(f"limit: {limit.words}", room)))
         bottom = y + 32
-    said = (
-        [f"figures: the coldest reading of the day, whole {drawn.sign}, rounded down"] if plan.figures else []
-    )
+    said = [f"figures: coldest of the day, whole {drawn.sign}, rounded down"] if plan.figures else []
     if any(
         drawn.cell(day, s) < 0
         for a, b in plan.bands

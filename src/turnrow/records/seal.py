@@ -1,0 +1,22 @@
+"""The head seal as people and telephones read it."""
+
+import io
+
+import segno
+
+from turnrow.records.row_paper import HeadSeal
+
+SEAL_GROUP = 8
+
+
+def in_groups(seal: str) -> str:
+    """The seal in groups of eight, to be compared by eye."""
+    return " ".join(seal[i : i + SEAL_GROUP] for i in range(0, len(seal), SEAL_GROUP))
+
+
+def seal_code(head: HeadSeal) -> str:
+    """A QR code of "turnrow line N seal HEX", as SVG without a style; the same text gives the same code."""
+    code = segno.make(f"turnrow line {head.line} seal {head.seal}", error="m", micro=False)
+    drawn = io.BytesIO()
+    code.save(drawn, kind="svg", scale=4, border=2, xmldecl=False, svgclass=None, lineclass=None, nl=False)
+    return drawn.getvalue().decode()

@@ -1,0 +1,64 @@
+"""A standing said so that nobody needs the code for it."""
+
+from msgspec import Struct
+
+from turnrow.sanitation.standing import Standing
+
+VERDICTS = {
+    "PASS": ("Proven hot", "The record shows all the rule asks for."),
+    "FAIL": ("Not proven hot", "The record shows that the rule is not met."),
+    "NOT_PROVEN": (
+        "Not proven",
+        "Something the rule asks for was not shown; silence is neither hot nor cold.",
+    ),
+    "REVIEW": (
+        "For a person to decide",
+        "The text leaves this to whoever it names; the record cannot settle it.",
+    ),
+}
+
+Pair = tuple[str, str]
+
+
+class Verdict(Struct, frozen=True):
+    word: str
+    sentence: str
+    figures: tuple[Pair, ...]  # the number, what it is
+    short_of: tuple[str, ...]
+    because: tuple[str, ...]
+    warnings: tuple[str, ...]
+    lines: str
+
+
+def verdict(standing: Standing) -> Verdict:
+    word, sentence = VERDICTS[standing.verdict]
+    figures = [(_of(standing.hot_days, standing.days_needed), "days proven hot")]
+    if standing.turns_needed or standing.turns_counted:
+        figures.append((_of(standing.turns_counted, standing.turns_needed), "turns that count"))
+    figures.append((str(standing.longest_run_days), "longest run, days"))
+    if standing.hot_hours:
+        figures.append((f"{standing.hot_hours:.0f}", "hot hours"))
+    return Verdict(
+        word=word,
+        sentence=sentence,
+        figures=tuple(figures),
+        short_of=standing.short_of,
+        because=standing.because,
+        warnings=standing.warnings,
+        lines=line_list(standing.lines),
+    )
+
+
+def _of(count: int, needed: int) -> str:
+    return f"{count} of {needed}" if needed else str(count)
+
+
+def line_list(lines: tuple[int, ...]) -> str:
+    """Line numbers with runs drawn together: "398, 401–412"."""
+    runs: list[list[int]] = []
+    for number in sorted(set(lines)):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    return ", ".join(str(a) if a == b else f"{a}–{b}" for a, b in runs)
