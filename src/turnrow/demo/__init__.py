@@ -1,1 +1,1 @@
-"""The invented yard: a scenario of our own, made by a seeded script."""
+"""Floor 7: an invented yard and one season of its diary, to look round in; nothing in it is real."""
