@@ -1,0 +1,114 @@
+"""`today` and `row` at the door: sentences for people, one JSON object, refusals with what to do."""
+
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from click.testing import Result
+from typer.testing import CliRunner
+
+from turnrow.cli.door import app
+from turnrow.journal.book import Book
+from turnrow.yard import entries as e
+from turnrow.yard.numbers import parse_micro
+
+TODAY = datetime.now(UTC).replace(hour=0, minute=0, second=1, microsecond=0)
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> str:
+    """Rows R7, hot since three days and too hot yesterday, and R8, unread."""
+    where = str(tmp_path / "yard.turnrow")
+    told: list[tuple[int, e.What]] = [
+        (-4, e.YardLaidOut(name="Invented yard", zone="UTC", invented=True)),
+        (-4, e.RowBuilt(row="R7", stations=("1", "2"))),
+        (-4, e.RowBuilt(row="R8", stations=("1",))),
+        *((day, _round("60", "61")) for day in (-3, -2)),
+        (-1, _round("60", "66.1")),
+    ]
+    lines = [
+        e.Entry(id=str(n), happened=TODAY + timedelta(days=day), who="ana", what=what)
+        for n, (day, what) in enumerate(told)
+    ]
+    with Book.create(where) as made:
+        made.append(lines, written=TODAY)
+    return where
+
+
+def _round(*values: str) -> e.Round:
+    readings = tuple(e.Reading(str(n), 600, parse_micro(text)) for n, text in enumerate(values, 1))
+    return e.Round(row="R7", unit="C", readings=readings)
+
+
+def ask(*words: str) -> Result:
+    return CliRunner().invoke(app, [*words])
+
+
+def test_today_says_a_sentence_for_each_row_and_writes_nothing(book: str) -> None:
+    with Book.open(book) as opened:
+        head = opened.head()
+    asked = ask("today", "--yard", book)
+    assert asked.exit_code == 0
+    flat = " ".join(asked.stdout.split())
+    assert "Turn row R7 this morning: 66.1 °C at station 2, read yesterday" in flat
+    assert "Invented yard (invented)" in flat and "Probe row R8 first" in flat
+    with Book.open(book) as opened:
+        assert opened.head() == head
+
+
+def test_today_as_one_object(book: str) -> None:
+    asked = ask("today", "--yard", book, "--json")
+    found = json.loads(asked.stdout)
+    assert asked.stdout.count("\n") == 1 and found["upto"] == 6 and found["sheet"] is None
+    assert [job["key"] for job in found["advice"]] == ["R7 turn", "R8 probe", "R7 probe"]
+    assert found["advice"][0]["because"][-1] == 6 and found["advice"][0]["urgent"] is True
+
+
+def test_issue_writes_the_sheet_once(book: str) -> None:
+    first = json.loads(ask("today", "--yard", book, "--issue", "--json").stdout)
+    again = json.loads(ask("today", "--yard", book, "--issue", "--json").stdout)
+    assert first["sheet"] == again["sheet"] == 7
+    assert again["since"] == {"new": [], "changed": [], "gone": [], "done": []}
+    assert "The sheet of the day is line 7" in ask("today", "--yard", book).stdout
+
+
+def test_a_day_before_is_seen_as_it_stood(book: str) -> None:
+    day = (TODAY - timedelta(days=2)).date().isoformat()
+    found = json.loads(ask("today", "--yard", book, "--date", day, "--json").stdout)
+    assert found["day"] == day
+    assert "R7 turn" not in [job["key"] for job in found["advice"]]
+    before = (TODAY - timedelta(days=9)).date().isoformat()
+    assert json.loads(ask("today", "--yard", book, "--date", before, "--json").stdout)["advice"] == []
+
+
+def test_a_row_says_its_standing_readings_turns_and_jobs(book: str) -> None:
+    found = json.loads(ask("row", "R7", "--yard", book, "--json").stdout)
+    assert found["standing"]["hot_days"] == 3 and found["rule"]["id"] == "US-503-PFRP-WINDROW"
+    assert [spot["reading"] for spot in found["last_readings"]] == ["60 °C", "66.1 °C"]
+    assert found["last_readings"][1]["line"] == 6 and found["turns"] == []
+    assert found["jobs"][0]["key"] == "R7 turn"
+    said = ask("row", "R7", "--yard", book).stdout
+    assert "under US-503-PFRP-WINDROW" in said and "66.1 °C" in said
+
+
+@pytest.mark.parametrize(
+    ("words", "where"),
+    [
+        (["row", "R99"], "NAME"),
+        (["today", "--date", "yesterday"], "--date"),
+        (["today", "--issue", "--date", "2026-05-01"], "--issue"),
+    ],
+)
+def test_what_cannot_be_answered_is_refused_with_what_to_do(book: str, words: list[str], where: str) -> None:
+    asked = ask(*words, "--yard", book, "--json")
+    assert asked.exit_code == 2
+    (refusal,) = json.loads(asked.stdout)["refusals"]
+    assert refusal["where"] == where and refusal["do"].endswith(".")
+
+
+def test_no_yard_named_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("TURNROW_YARD", raising=False)
+    for words in (["today"], ["row", "R7"]):
+        asked = ask(*words)
+        assert asked.exit_code == 2 and "--yard" in asked.stderr
