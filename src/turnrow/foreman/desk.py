@@ -12,7 +12,7 @@ from turnrow.foreman.rules import Choice, newest_for_yard
 from turnrow.foreman.ticking import Tick, answered, entries_of
 from turnrow.gate.forms import entry_from
 from turnrow.handbook.book import handbook
-from turnrow.journal.book import Book, Receipt
+from turnrow.journal.book import NO_BLOBS, Book, Receipt
 from turnrow.sanitation.standing import RowStanding
 from turnrow.schedule.around import around
 from turnrow.schedule.jobs import day_jobs
@@ -127,11 +127,15 @@ class Desk:
         who: str,
         device: str = "",
         id: str = "",
+        blobs: Mapping[str, bytes] = NO_BLOBS,
     ) -> Receipt:
-        """One entry from a form into the book. Refused with every reason, and nothing written."""
+        """One entry from a form into the book, with the picture it names.
+
+        Refused with every reason, and nothing written.
+        """
         self.refresh()
         entry = entry_from(kind, fields, diary=self.diary, now=now, who=who, device=device, id=id)
-        return self._append([entry], now)
+        return self._append([entry], now, blobs)
 
     def tick(
         self,
@@ -197,8 +201,8 @@ class Desk:
         self.refresh()
         return taken
 
-    def _append(self, entries: list[Entry], now: datetime) -> Receipt:
-        receipt = self.book.append(entries, written=now)
+    def _append(self, entries: list[Entry], now: datetime, blobs: Mapping[str, bytes] = NO_BLOBS) -> Receipt:
+        receipt = self.book.append(entries, blobs, written=now)
         self.refresh()
         return receipt
 
