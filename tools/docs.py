@@ -154,8 +154,9 @@ def entries_page() -> str:
     parts.append(
         prose(
             """Every kind of entry the diary holds. Numbers are kept as typed: millionths of the unit typed,
-            and the unit. `turnrow write KIND field=value ...` makes one. A field with a default may be left
-            out."""
+            and the unit. `turnrow write KIND field=value ...` makes one, as a person would write it:
+            `turnrow write round row=R1 unit=C readings="1@90:58.2, 2@90:61"` is two stations at 90 cm. A
+            field that is not needed may be left out."""
         )
     )
     nested = (entries.Amount, entries.Part, entries.Reading, entries.Advice)
