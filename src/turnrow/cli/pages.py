@@ -1,7 +1,117 @@
-"""Commands of this family."""
+"""serve and demo: the pages on this machine."""
+
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+from turnrow.cli.speak import Yard, answering, notice, say
+
+if TYPE_CHECKING:
+    from turnrow.journal.book import Book
+
+Host = Annotated[
+    str, typer.Option(help="Address to listen on. There are no accounts: whoever reaches it may write.")
+]
+Port = Annotated[int, typer.Option(min=1, max=65535, help="Port to listen on.")]
+LOCAL = ("127.0.0.1", "::1", "localhost")
+DEMO_AT = Path(".demo") / "yard.journal"
 
 
 def register(app: typer.Typer) -> None:
     """Add this family's commands to `app`."""
+    app.command()(serve)
+    app.command()(demo)
+
+
+def serve(yard: Yard, host: Host = "127.0.0.1", port: Port = 8017) -> None:
+    """Serve a yard's pages and its API, on this machine only unless --host says otherwise."""
+    with answering(False):
+        from turnrow.journal.book import Book
+
+        with Book.open(str(yard)) as book:
+            _run(book, host, port)
+
+
+def demo(
+    at: Annotated[Path, typer.Option(help="Where the invented yard is kept.")] = DEMO_AT,
+    host: Host = "127.0.0.1",
+    port: Port = 8017,
+    days_ago: Annotated[int, typer.Option(min=0, max=3650, help="End the season so many days ago.")] = 0,
+    no_serve: Annotated[bool, typer.Option("--no-serve", help="Build the yard and stop.")] = False,
+) -> None:
+    """Build the invented yard, unless today's is there, and serve its pages."""
+    with answering(False):
+        from turnrow.demo import cast
+        from turnrow.journal.book import Book
+        from turnrow.yard import days
+
+        end = datetime.now(days.zone(cast.ZONE)).date() - timedelta(days=days_ago)
+        if not _is_of(at, end):
+            _build(at, end)
+        say(f"Invented data: {at} holds a made-up yard whose season ends on {end.isoformat()}.")
+        if not no_serve:
+            with Book.open(str(at)) as book:
+                _run(book, host, port)
+
+
+def _is_of(at: Path, end: date) -> bool:
+    """Is the invented yard there, and does its season end on `end`? A real yard is never replaced."""
+    from turnrow.demo.plans import SEASON_DAYS
+    from turnrow.foreman.desk import Desk
+    from turnrow.journal.book import Book
+    from turnrow.yard.wrongs import refuse
+
+    if not at.exists():
+        return False
+    with Book.open(str(at)) as book:
+        desk = Desk(book)
+        laid = desk.diary.yard
+        if desk.diary.head and not laid.invented:
+            raise refuse(str(at), f"the yard {laid.name}, which is not invented", "Give --at another path.")
+        first = desk.diary.line(1).entry.happened if desk.diary.head else None
+    return first is not None and (end - first.date()).days == SEASON_DAYS
+
+
+def _build(at: Path, end: date) -> None:
+    from turnrow.demo.season import build
+
+    at.parent.mkdir(parents=True, exist_ok=True)
+    fresh = at.with_name(at.name + ".new")
+    for old in (fresh, *_beside(at)):
+        old.unlink(missing_ok=True)
+    build(fresh, end=end)
+    fresh.replace(at)
+
+
+def _beside(at: Path) -> list[Path]:
+    """The files SQLite may keep beside a book."""
+    return [at.with_name(at.name + tail) for tail in ("-journal", "-wal", "-shm")]
+
+
+def _run(book: "Book", host: str, port: int) -> None:
+    import socket
+
+    import uvicorn
+
+    from turnrow.foreman.desk import Desk
+    from turnrow.web.app import create_app
+
+    desk = Desk(book)
+    local = host in LOCAL
+    names = {*LOCAL} if local else {*LOCAL, host, socket.gethostname(), f"{socket.gethostname()}.local"}
+    app = create_app(desk, hosts=names, any_address=not local)
+    shown = f"[{host}]" if ":" in host else host
+    invented = " (invented data)" if desk.diary.yard.invented else ""
+    name = desk.diary.yard.name or "A yard without a name"
+    say(f"{name}{invented}: http://{shown}:{port}/  (Ctrl-C stops it)")
+    if not local:
+        notice(
+            "there are no accounts yet. Everyone who reaches this address can read the whole diary and "
+            "write into it, and nothing is encrypted on the way. Use it on a network you trust, never on "
+            "the open internet."
+        )
+    uvicorn.run(
+        app, host=host, port=port, log_level="warning", server_header=False, timeout_graceful_shutdown=3
+    )

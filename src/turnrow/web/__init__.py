@@ -1,1 +1,1 @@
-"""Floor 7: pages, API. Parse, one call, render."""
+"""Floor 7: pages and the API. Parse, one call to the desk, render; nothing is computed here."""

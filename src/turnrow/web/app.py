@@ -1,0 +1,66 @@
+"""The server put together: gatekeeper, pages, API, and the pages for what goes wrong."""
+
+from collections.abc import Callable, Iterable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from fastapi import FastAPI
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from turnrow import __version__
+from turnrow.foreman.desk import Desk
+from turnrow.web import api, choices, enter, lines, papers, rounds, rows, today, wrong
+from turnrow.web.keeper import Keeper
+from turnrow.web.safety import LOCAL, Gatekeeper
+
+STATIC = Path(__file__).parent / "static"
+ABOUT = (
+    "A compost yard's diary: lines are added and struck, never changed. A write answers 201, known ones 200."
+)
+LASTING = (".woff2", ".min.js")  # named by version, so they may be kept
+
+
+class Static(StaticFiles):
+    """Files of the pages themselves; asked after again unless their name carries a version."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        answer = await super().get_response(path, scope)
+        lasting = path.endswith(LASTING)
+        answer.headers["Cache-Control"] = "public, max-age=604800" if lasting else "no-cache"
+        return answer
+
+
+def utc_now() -> datetime:
+    return datetime.now(UTC)
+
+
+def create_app(
+    desk: Desk,
+    *,
+    clock: Callable[[], datetime] = utc_now,
+    hosts: Iterable[str] = LOCAL,
+    any_address: bool = False,
+) -> FastAPI:
+    """The pages and the API over one desk.
+
+    clock        gives the moment, aware; tests hand in their own
+    hosts        names the server answers to; `any_address` lets it answer to any IP address too
+    """
+    app = FastAPI(
+        title="Turnrow",
+        description=ABOUT,
+        version=__version__,
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+        redirect_slashes=False,
+    )
+    app.state.keeper = Keeper(desk, clock)
+    app.mount("/static", Static(directory=STATIC), name="static")
+    for room in (today, rows, lines, rounds, enter, papers, choices, api):
+        app.include_router(room.router)
+    wrong.register(app)
+    app.add_middleware(Gatekeeper, hosts=hosts, any_address=any_address)
+    return app

@@ -1,0 +1,69 @@
+"""Who asks for a page, and how they like to read it: unit and name, from cookies; never the data's."""
+
+import re
+from dataclasses import dataclass
+from datetime import datetime
+from urllib.parse import quote, unquote
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from turnrow.foreman.desk import Desk
+from turnrow.web.keeper import Keeper
+from turnrow.yard.entries import YardLaidOut
+from turnrow.yard.temperature import Unit
+
+YEAR_S = 365 * 86_400
+WHO_MOST = 60  # characters of a name kept in the cookie
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One request, as the templates need it; `now` on the yard's clock."""
+
+    path: str
+    now: datetime
+    yard: YardLaidOut
+    head: int
+    seal: str
+    unit: Unit
+    who: str
+    kept: tuple[int, ...]  # lines just written, said once at the top of the page
+
+
+def keeper_of(request: Request) -> Keeper:
+    keeper = request.app.state.keeper
+    if not isinstance(keeper, Keeper):
+        raise ValueError(f"app.state.keeper is {type(keeper).__name__}, want Keeper")
+    return keeper
+
+
+def asked_of(request: Request, desk: Desk) -> Asked:
+    """What a page's frame needs of the request; call it inside `keeper.desk()`."""
+    head = desk.book.head()
+    kept = request.query_params.get("kept", "")
+    numbers = [int(piece) for piece in kept.split(",") if piece.isdecimal() and len(piece) < 10]
+    return Asked(
+        path=request.url.path,
+        now=keeper_of(request).clock().astimezone(desk.zone),
+        yard=desk.diary.yard,
+        head=head.line,
+        seal=head.seal,
+        unit="F" if request.cookies.get("unit") == "F" else "C",
+        who=who_of(request),
+        kept=tuple(number for number in numbers if 0 < number <= head.line)[:50],
+    )
+
+
+def who_of(request: Request) -> str:
+    return unquote(request.cookies.get("who", ""))[:WHO_MOST]
+
+
+def remember(response: Response, name: str, value: str) -> None:
+    """Set a cookie of this person's own browser."""
+    response.set_cookie(name, quote(value), max_age=YEAR_S, httponly=True, samesite="strict")
+
+
+def own_path(text: str) -> str:
+    """`text` if it is an address on this server, else the first page; nothing leads elsewhere."""
+    return text if re.fullmatch(r"/(?![/\\])[^\\\x00-\x1f]*", text) else "/"

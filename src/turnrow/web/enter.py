@@ -1,0 +1,147 @@
+"""The entry forms: shown, read, written once, and shown again with every refusal when turned away."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, HTTPException, Request
+from starlette.responses import RedirectResponse, Response
+
+from turnrow.foreman.desk import Desk
+from turnrow.journal.book import NO_BLOBS, Receipt
+from turnrow.web.asking import Asked, asked_of, keeper_of, remember
+from turnrow.web.forms import FORMS, PARTS, Form, composed
+from turnrow.web.given import DEVICE, Given, given_of, new_id, photo_fields, sound_id
+from turnrow.web.links import row_url
+from turnrow.web.render import page
+from turnrow.yard.wrongs import Refusal, Refused
+
+router = APIRouter(include_in_schema=False)
+Sent = Annotated[Given, Depends(given_of)]
+
+
+@router.get("/write")
+def choose(request: Request) -> Response:
+    """Every form there is, by name."""
+    with keeper_of(request).desk() as desk:
+        return page(
+            asked_of(request, desk), "write.html", forms=list(FORMS.values()), laid=bool(desk.diary.yard.name)
+        )
+
+
+@router.get("/write/{slug}")
+def blank(request: Request, slug: str) -> Response:
+    """The form, with what the address already knows filled in."""
+    form = form_of(slug)
+    known = {name: value for name, value in request.query_params.items() if len(value) <= 400}
+    with keeper_of(request).desk() as desk:
+        return _form(desk, asked_of(request, desk), form, known, ())
+
+
+@router.post("/write/{slug}")
+def keep(request: Request, slug: str, given: Sent) -> Response:
+    """Write the entry, once however often it is sent; back to where it shows."""
+    form = form_of(slug)
+    with keeper_of(request).desk() as desk:
+        try:
+            if given.wrong:
+                raise Refused(given.wrong)
+            named, blobs = photo_fields(given) if form.has_photo else ({}, NO_BLOBS)
+            fields = {**composed(form, given.fields), **named}
+            receipt = write(request, desk, form.kind, fields, given, blobs)
+        except Refused as wrong:
+            return _form(desk, asked_of(request, desk), form, given.fields, wrong.refusals)
+    return kept(receipt, given)
+
+
+def form_of(slug: str) -> Form:
+    if slug not in FORMS:
+        raise HTTPException(404, "There is no such form.")
+    return FORMS[slug]
+
+
+def write(
+    request: Request,
+    desk: Desk,
+    kind: str,
+    fields: Mapping[str, str],
+    given: Given,
+    blobs: Mapping[str, bytes] = NO_BLOBS,
+) -> Receipt:
+    """One call to the desk with what a form sent; sent twice it is written once."""
+    id_ = sound_id(given.id)
+    return desk.write(
+        kind,
+        {**fields, **happened(given)},
+        now=moment_of(request, desk, id_),
+        who=given.get("who"),
+        device=DEVICE,
+        id=id_,
+        blobs=blobs,
+    )
+
+
+def moment_of(request: Request, desk: Desk, id_: str) -> datetime:
+    """Now; or, for an id that is in the book, the moment it was said to happen, so that it reads the same."""
+    there = desk.book.store.with_ids([id_]).get(id_) if id_ else None
+    return desk.diary.line(there.number).entry.happened if there else keeper_of(request).clock()
+
+
+def happened(given: Given) -> dict[str, str]:
+    """When it happened, if not now."""
+    when = given.get("happened")
+    return {"happened": when} if when else {}
+
+
+def kept(receipt: Receipt, given: Given, to: str = "") -> Response:
+    """See Other: the page on which the new lines show, which says their numbers once."""
+    numbers = [line.number for line in receipt.lines] or list(receipt.known)
+    row = given.get("row")
+    target = to or (row_url(row) if row else "/lines")
+    joint = "&" if "?" in target else "?"
+    answer = RedirectResponse(f"{target}{joint}kept={','.join(map(str, numbers[:50]))}", 303)
+    remember(answer, "who", given.get("who"))
+    return answer
+
+
+def beside(refusals: Sequence[Refusal], names: Sequence[str]) -> dict[str, list[Refusal]]:
+    """Refusals by the field they speak of, where it can be told."""
+    found: dict[str, list[Refusal]] = {}
+    for one in refusals:
+        words = one.where.replace(",", " ").split()
+        name = next((name for name in names if name in words), "")
+        if name:
+            found.setdefault(name, []).append(one)
+    return found
+
+
+def _form(
+    desk: Desk, asked: Asked, form: Form, known: Mapping[str, str], wrong: Sequence[Refusal]
+) -> Response:
+    names = [*(field.name for field in form.fields), "who", "happened"]
+    return page(
+        asked,
+        "form.html",
+        422 if wrong else 200,
+        form=form,
+        known=known,
+        wrong=wrong,
+        beside=beside(wrong, names),
+        rows=open_rows(desk),
+        parts=range(1, PARTS + 1),
+        id=known.get("id") or new_id(),
+        line=_line(desk, form, known),
+    )
+
+
+def open_rows(desk: Desk) -> list[str]:
+    """Rows that were not pushed into another, newest first."""
+    return [name for name in reversed(desk.diary.rows) if not desk.diary.history(name).merged_into]
+
+
+def _line(desk: Desk, form: Form, known: Mapping[str, str]) -> object:
+    """The line about to be struck, to be read once more."""
+    number = known.get("line", "")
+    if form.slug != "strike" or not number.isascii() or not number.isdecimal() or len(number) > 9:
+        return None
+    return desk.diary.line(int(number)) if 1 <= int(number) <= desk.diary.head else None

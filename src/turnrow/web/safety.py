@@ -1,0 +1,149 @@
+"""What stands between the outside and the pages: headers, origin, host, and how much one may send.
+
+There are no accounts yet. A write is taken only from this server's own pages (Sec-Fetch-Site, or
+Origin where a browser sends none) or, on the API, as JSON, which another site's form cannot send.
+"""
+
+import ipaddress
+from collections.abc import Iterable
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import PlainTextResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "img-src 'self'",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "form-action 'self'",
+        "frame-ancestors 'none'",
+        "base-uri 'none'",
+    )
+)
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    # same-origin, not no-referrer: with no-referrer a browser's own form sends "Origin: null"
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "X-Frame-Options": "DENY",
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
+}
+SAFE = ("GET", "HEAD", "OPTIONS")
+BODY_MOST = 1_000_000  # bytes of a form or of JSON
+PHOTO_MOST = 8_000_000  # bytes of one picture
+PHOTO_PATHS = ("/write/note",)
+LOCAL = frozenset(("localhost", "127.0.0.1", "::1"))
+
+
+class TooLarge(Exception):
+    """More was sent than this path takes."""
+
+
+class Gatekeeper:
+    """The outermost layer; `hosts` are the names this server answers to, `any_address` also any IP."""
+
+    def __init__(self, app: ASGIApp, hosts: Iterable[str] = LOCAL, any_address: bool = False) -> None:
+        self.app = app
+        self.hosts = frozenset(host.casefold() for host in hosts)
+        self.any_address = any_address
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        started = False
+
+        async def sealed(message: Message) -> None:
+            nonlocal started
+            if message["type"] == "http.response.start":
+                started = True
+                headers = MutableHeaders(scope=message)
+                for name, value in HEADERS.items():
+                    headers.setdefault(name, value)
+                headers.setdefault("Cache-Control", "no-store")
+            await send(message)
+
+        refusal = self._refusal(scope)
+        if refusal:
+            await refusal(scope, receive, sealed)
+            return
+        try:
+            await self.app(scope, self._measured(scope, receive), sealed)
+        except TooLarge:
+            if started:
+                raise
+            await _too_large(scope)(scope, receive, sealed)
+
+    def _refusal(self, scope: Scope) -> PlainTextResponse | None:
+        headers = Headers(scope=scope)
+        host = headers.get("host", "")
+        if not self._known(host):
+            return PlainTextResponse("This server does not answer to that name.\n", 421)
+        if scope["method"] in SAFE:
+            return None
+        if not _own_page(headers, host, scope["path"]):
+            return PlainTextResponse("A write is taken only from this server's own pages.\n", 403)
+        length = headers.get("content-length", "0")
+        if not length.isdecimal() or int(length) > most(scope["path"]):
+            return _too_large(scope)
+        return None
+
+    def _known(self, host: str) -> bool:
+        name = (urlsplit(f"//{host}").hostname or "") if _plain_host(host) else ""
+        return name in self.hosts or (self.any_address and _is_address(name))
+
+    def _measured(self, scope: Scope, receive: Receive) -> Receive:
+        left = most(scope["path"])
+
+        async def measured() -> Message:
+            nonlocal left
+            message = await receive()
+            left -= len(message.get("body", b""))
+            if left < 0:
+                raise TooLarge
+            return message
+
+        return measured
+
+
+def most(path: str) -> int:
+    """Bytes a request to `path` may carry."""
+    return PHOTO_MOST + BODY_MOST if path in PHOTO_PATHS else BODY_MOST
+
+
+def _too_large(scope: Scope) -> PlainTextResponse:
+    return PlainTextResponse(f"Too large: at most {most(scope['path']):,} bytes here.\n", 413)
+
+
+def _own_page(headers: Headers, host: str, path: str) -> bool:
+    site = headers.get("sec-fetch-site")
+    if site is not None:
+        return site == "same-origin"
+    origin = headers.get("origin")
+    if origin is not None:
+        return origin.partition("://")[2].casefold() == host.casefold()
+    kind = headers.get("content-type", "").partition(";")[0].strip().casefold()
+    return path.startswith("/api/") and kind not in (
+        "application/x-www-form-urlencoded",
+        "multipart/form-data",
+        "text/plain",
+    )
+
+
+def _plain_host(host: str) -> bool:
+    return bool(host) and all(mark.isalnum() or mark in ".-:[]_" for mark in host)
+
+
+def _is_address(name: str) -> bool:
+    try:
+        ipaddress.ip_address(name)
+    except ValueError:
+        return False
+    return True
