@@ -57,6 +57,9 @@ class Fields:
     def wrong(self, name: str, got: object, do: str) -> None:
         self._wrong.append(Refusal(f"field {name}", shown(got), do))
 
+    def has(self, name: str) -> bool:
+        return bool(self._given.get(name, "").strip())
+
     def finish(self, kind: str) -> None:
         """Raises Refused with every wrong field, fields the form does not have among them."""
         known = [field.name for field in self.asked]

@@ -162,9 +162,10 @@ class _Parts:
         cells = {one.column: self._cells(one.column, missing) for one in self._mapped.reading}
         placed = [self._place(one) for one in self._mapped.reading]
         self.moments = self._times(placed[0])
-        comma = (
-            decimal_sign(cells, self._mapped.decimal, self._table.first, self._wrongs, self._notices) == ","
-        )
+        sign = decimal_sign(cells, self._mapped.decimal, self._table.first, self._wrongs, self._notices)
+        if not sign:  # refused already; read on to tell what else is wrong
+            cells = {name: column.str.replace(",", ".", literal=True) for name, column in cells.items()}
+        comma = sign == ","
         parts = [
             self._part(one, cells[one.column], stations, depths, comma)
             for one, (stations, depths) in zip(self._mapped.reading, placed, strict=True)

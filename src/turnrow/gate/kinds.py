@@ -92,8 +92,6 @@ def round_of(f: Fields, when: datetime) -> What:
     for name in confirmed:
         if name not in read:
             f.wrong("confirmed", name, "It was not read in this round.")
-    if not readings and not skipped:
-        f.wrong("readings", "nothing", "Write what was read, or the stations skipped.")
     probe = f.named("probe", "the probe's label")
     return entries.Round(
         row=row, unit=unit, readings=readings, skipped=skipped, probe=probe, confirmed=confirmed

@@ -66,6 +66,7 @@ def decimal_sign(
             f"{text}, where row {first + other[0]} has {other[2]}",
             "Write one decimal sign through the file; commas and points together are not guessed at.",
         )
+        return ""
     if set(found) == {","}:
         notices.append("the comma is read as the decimal sign.")
         return ","

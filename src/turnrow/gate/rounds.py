@@ -7,6 +7,7 @@ from turnrow.gate.amounts import DEGREES, amount
 from turnrow.gate.codes import depth_mm
 from turnrow.gate.fields import Fields
 from turnrow.gate.names import name_wrong
+from turnrow.gate.numbers_in import unit_code
 from turnrow.yard.entries import Reading
 from turnrow.yard.readings import NO_DEPTH
 from turnrow.yard.temperature import UNITS, Unit
@@ -26,27 +27,38 @@ def readings_of(fields: Fields) -> tuple[Unit, tuple[Reading, ...]]:
     own = fields.own("station", "one station's reading; the name may end in @ and the depth in cm")
     depth = _depth(fields, "depth_cm", fields.text("depth_cm", "depth in cm where a reading says none"))
     said = fields.text("unit", "C, F or K, where no reading says one")
-    default = amount("0", DEGREES, said) if said else None
-    if isinstance(default, str) or (said and default is None):
-        fields.wrong("unit", said, "Write C, F or K.")
-        default = None
+    given = [*_in_text(fields, text), *_in_fields(own)]
+    default = _default_unit(fields, said, [value for _, _, _, value in given])
     found: list[Reading] = []
     units: dict[str, str] = {}
-    for where, station, at, value in (*_in_text(fields, text), *_in_fields(own)):
+    for where, station, at, value in given:
         if name_wrong(station):
             fields.wrong(where, station, name_wrong(station))
             continue
-        unit = default.unit if default and not isinstance(default, str) else ""
-        read = amount(value, DEGREES, unit or "?")
+        read = amount(value, DEGREES, default)
         if isinstance(read, str):
-            ask = "Write the unit: unit=C, F or K." if _bare(value) and not unit else read
+            ask = "Write the unit: unit=C, F or K." if _bare(value) and not default else read
             fields.wrong(where, value, ask)
             continue
         units.setdefault(read.unit, where)
         found.append(Reading(station, _depth(fields, where, at) if at else depth, read.value))
+    if not text and not own and not fields.has("skipped"):
+        fields.wrong("readings", "nothing", "Write what was read, or the stations skipped.")
     _whole(fields, found, units)
     unit = next(iter(units), "C")
     return UNITS[UNITS.index(unit)] if unit in UNITS else "C", tuple(found)
+
+
+def _default_unit(fields: Fields, said: str, values: list[str]) -> str:
+    """The round's unit where a reading has none: the field's, or the only one any reading has."""
+    if said:
+        code = unit_code(said)
+        if code is None:
+            fields.wrong("unit", said, "Write C, F or K.")
+        return "" if code is None else UNITS[code]
+    read = [amount(value, DEGREES) for value in values]
+    units = {one.unit for one in read if not isinstance(one, str)}
+    return next(iter(units)) if len(units) == 1 else ""
 
 
 def _bare(value: str) -> bool:
