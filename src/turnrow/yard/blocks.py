@@ -16,10 +16,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.yard import days
+from turnrow.yard.numbers import LARGEST
 from turnrow.yard.readings import Readings
 
 MAGIC = b"TRBLOCK1"
 MOST = 20_000_000  # readings in one block
+EARLIEST, LATEST = -2_208_988_800, 7_258_118_400  # seconds UTC, 1900 to 2200: a clock set wrong still fits
 
 
 class _Header(msgspec.Struct, forbid_unknown_fields=True):
@@ -28,7 +30,11 @@ class _Header(msgspec.Struct, forbid_unknown_fields=True):
 
 
 def pack(readings: Readings) -> bytes:
-    """The blob of `readings`; the same readings give the same bytes."""
+    """The blob of `readings`; the same readings give the same bytes.
+
+    Raises ValueError for what `unpack` would not give back: moments or values beyond their bounds.
+    """
+    _bounded(readings.at, readings.value)
     header = msgspec.json.encode(_Header(len(readings), list(readings.stations)))
     columns = b"".join(
         (
@@ -68,6 +74,8 @@ def unpack(blob: bytes, line: int, yard_zone: ZoneInfo) -> Readings:
     if len(columns) != n * 26:
         raise ValueError(f"block holds {len(columns)} bytes, want {n * 26} for {n} readings")
     at = np.cumsum(np.frombuffer(columns, "<i8", n, 0)).astype(np.int64)
+    value = np.cumsum(np.frombuffer(columns, "<i8", n, n * 8)).astype(np.int64)
+    _bounded(at, value)
     station = np.frombuffer(columns, "<i4", n, n * 20).astype(np.int32)
     unit = np.frombuffer(columns, "<i1", n, n * 24).astype(np.int8)
     known = not n or (station.min() >= 0 and station.max() < len(header.stations))
@@ -78,13 +86,21 @@ def unpack(blob: bytes, line: int, yard_zone: ZoneInfo) -> Readings:
         day=days.days_of(at, yard_zone),
         station=station,
         depth=np.frombuffer(columns, "<i4", n, n * 16).astype(np.int32),
-        value=np.cumsum(np.frombuffer(columns, "<i8", n, n * 8)).astype(np.int64),
+        value=value,
         unit=unit,
         timed=np.frombuffer(columns, "<i1", n, n * 25).astype(np.bool_),
         line=np.full(n, line, dtype=np.int32),
         item=np.arange(1, n + 1, dtype=np.int32),
         stations=tuple(header.stations),
     )
+
+
+def _bounded(at: NDArray[np.int64], value: NDArray[np.int64]) -> None:
+    """Whole numbers beyond these would overflow unseen when compared, or have no calendar day."""
+    if len(at) and not (at.min() >= EARLIEST and at.max() < LATEST):
+        raise ValueError(f"block holds a moment outside {EARLIEST}..{LATEST} s, 1900 to 2200")
+    if len(value) and not (value.min() >= -LARGEST and value.max() <= LARGEST):
+        raise ValueError(f"block holds a value beyond {LARGEST} millionths")
 
 
 def _differences(column: NDArray[np.int64]) -> NDArray[np.int64]:
