@@ -1,0 +1,165 @@
+"""A yard's row under a rule: its diary as a record, what was pushed into it, what may not be the heap's.
+
+Material that is less proven carries its standing into what receives it: a row into which a raw load
+or a row not yet proven was pushed proves its heat anew from that line on.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from turnrow.handbook.rules import Rule
+from turnrow.sanitation.found import worst
+from turnrow.sanitation.judge import NOTHING, judge
+from turnrow.sanitation.record import Record
+from turnrow.sanitation.standing import RowStanding, Standing, Verdict
+from turnrow.sanitation.suspects import Limits, find, marked
+from turnrow.yard.entries import Amount, Merged, Reviewed, RowBuilt
+from turnrow.yard.history import Event, History
+
+Histories = Callable[[str], History]
+SIGNED_BY_SUPERVISOR = "US produce safety"  # jurisdictions whose own-compost records are reviewed
+
+
+@dataclass(frozen=True)
+class _Asked:
+    rule: Rule
+    histories: Histories
+    facts: Mapping[str, str]
+    policies: Mapping[str, str]
+    settings: Mapping[str, Amount] | None
+
+
+@dataclass(frozen=True)
+class _Origin:
+    """Where a row's proof starts: the event it starts anew from, if any, and what its material brings.
+
+    brings  the verdict of what was pushed in, until something has been read since; None: nothing
+    said    one sentence for each merge and new load that mattered
+    """
+
+    since: Event | None = None
+    brings: Verdict | None = None
+    said: tuple[str, ...] = ()
+    lines: tuple[int, ...] = ()
+
+
+def row_standing(
+    rule: Rule,
+    history: History,
+    histories: Histories,
+    facts: Mapping[str, str] = NOTHING,
+    policies: Mapping[str, str] = NOTHING,
+    settings: Mapping[str, Amount] | None = None,
+) -> RowStanding:
+    """The row's standing with every reading, and without those that may not be the heap's.
+
+    histories  gives another row's history by name; KeyError where the diary knows none
+    Raises Refused for facts or policies that cannot be read.
+    """
+    asked = _Asked(rule, histories, facts, policies, settings)
+    origin = _origin(asked, history, frozenset())
+    turns = [event.at for event in history.turns if event.timed]
+    suspects = find(history.readings, Limits.of(settings) if settings else None, turns=turns)
+    standing = _reviewed(rule, history, _standing(asked, history, origin, None))
+    without = None
+    if any(suspect.fault for suspect in suspects):
+        without = _standing(asked, history, origin, ~marked(history.readings, suspects))
+        without = _reviewed(rule, history, without)
+    since = origin.since.line.number if origin.since else 0
+    return RowStanding(history.row, standing, without, tuple(suspects), since)
+
+
+def _standing(asked: _Asked, history: History, origin: _Origin, keep: NDArray[np.bool_] | None) -> Standing:
+    record = Record.of(history, origin.since, keep)
+    found = judge(asked.rule, record, asked.facts, asked.policies, asked.settings)
+    verdict = found.verdict
+    if origin.brings is not None and not len(record.readings):
+        verdict = origin.brings
+    elif origin.brings == "PASS":  # what was pushed in was proven; what came of it stays so
+        verdict = "PASS"
+    short = () if verdict == "PASS" else found.short_of
+    lines = tuple(sorted({*found.lines, *origin.lines}))
+    return replace(
+        found, verdict=verdict, short_of=short, because=(*origin.said, *found.because), lines=lines
+    )
+
+
+def _origin(asked: _Asked, history: History, seen: frozenset[tuple[str, int]]) -> _Origin:
+    """Follow new loads and merges in the order they happened."""
+    origin = _Origin()
+    for event, what in _changes(history):
+        line = event.line.number
+        if isinstance(what, RowBuilt):
+            said = f"New raw material was laid on it (line {line}): its heat is proven anew from there."
+            origin = _Origin(event, None, (*origin.said, said), (*origin.lines, line))
+            continue
+        before = history.until(event.at)
+        mine = _mine(asked, before, event, origin)
+        others = {name: _source(asked, name, event, seen) for name in what.sources if name != history.row}
+        raw = sorted(name for name, verdict in others.items() if verdict != "PASS")
+        every = worst([*others.values(), *([mine] if mine else [])]) if others or mine else None
+        if raw:
+            said = (
+                f"Row {', '.join(raw)}, not proven under this rule, was pushed into it (line {line}): "
+                "its heat is proven anew from there."
+            )
+            origin = _Origin(event, every, (*origin.said, said), (*origin.lines, line))
+        elif others:
+            said = (
+                f"Row {', '.join(sorted(others))}, proven under this rule, was pushed into it (line {line})."
+            )
+            brings = every if mine in (None, "PASS") else origin.brings
+            origin = _Origin(origin.since, brings, (*origin.said, said), (*origin.lines, line))
+    return origin
+
+
+def _changes(history: History) -> Iterator[tuple[Event, RowBuilt | Merged]]:
+    built = False
+    for event in history.events:
+        what = event.line.entry.what
+        if isinstance(what, RowBuilt):
+            if built and what.raw:
+                yield event, what
+            built = True
+        elif isinstance(what, Merged) and what.row == history.row:
+            yield event, what
+
+
+def _mine(asked: _Asked, before: History, event: Event, origin: _Origin) -> Verdict | None:
+    """How the receiving row stood as it received; None where it held no material yet."""
+    earlier = [e.line.entry.what for e in before.events if e.line.number != event.line.number]
+    alive = any(isinstance(w, Merged) or (isinstance(w, RowBuilt) and w.raw) for w in earlier)
+    if not alive and not len(before.readings):
+        return None
+    return _standing(asked, before, origin, None).verdict
+
+
+def _source(asked: _Asked, name: str, event: Event, seen: frozenset[tuple[str, int]]) -> Verdict:
+    """How a row stood when it was pushed into another; not proven where it is not known, or where
+    the merges run in a circle."""
+    if (name, event.at) in seen:
+        return "NOT_PROVEN"
+    try:
+        history = asked.histories(name).until(event.at)
+    except KeyError:
+        return "NOT_PROVEN"
+    origin = _origin(asked, history, seen | {(name, event.at)})
+    return _standing(asked, history, origin, None).verdict
+
+
+def _reviewed(rule: Rule, history: History, standing: Standing) -> Standing:
+    """Warn where the rule wants a supervisor's review of the record and the newest lines have none."""
+    if rule.jurisdiction != SIGNED_BY_SUPERVISOR or not standing.lines:
+        return standing
+    upto = max((what.upto for _, what in history.of(Reviewed)), default=0)
+    if upto >= max(standing.lines):
+        return standing
+    what = f"lines after {upto}" if upto else "this record"
+    said = (
+        f"No supervisor has reviewed and signed {what}: 21 CFR 112.161(b) asks it of records of one's own "
+        "compost, within a reasonable time."
+    )
+    return replace(standing, warnings=(*standing.warnings, said))
