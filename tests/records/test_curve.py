@@ -138,7 +138,8 @@ def test_a_week_without_readings_is_left_open_and_counted() -> None:
 
 def test_a_single_reading_is_a_dot_not_a_line() -> None:
     picture = drawn(log(np.array([MAY], np.int64), np.array([40 * MICRO], np.int64)))
-    assert [len(stroke) for stroke in segments(temperature_curve(picture))] == [1]
+    svg = temperature_curve(picture)
+    assert segments(svg) == [] and svg.count('class="alone"') == 1
 
 
 def test_usual_step_is_the_middle_one() -> None:

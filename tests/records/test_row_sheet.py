@@ -16,6 +16,7 @@ import pytest
 from turnrow.records.row_csv import row_csv
 from turnrow.records.row_lists import FULL_LIST
 from turnrow.records.row_paper import HeadSeal, RowPaper
+from turnrow.records.row_picture import run_words
 from turnrow.records.row_sheet import row_sheet
 from turnrow.records.verdict import line_list
 from turnrow.sanitation.judge import judge
@@ -202,7 +203,7 @@ def test_suspect_readings_are_listed_marked_and_the_standing_without_them_is_giv
     sheet = row_sheet(paper_of(pages, "R7", standing=stood))
     assert [row[8] for row in sheet.readings].count("suspect: jump") == 2
     assert sheet.suspects[0][4] == "It rose 20 °C in an hour."
-    assert sheet.without is not None and sheet.without.figures[0][0] == "1 of 15"
+    assert sheet.without is not None and sheet.without.figures[1] == ("1", "days proven hot in all")
     assert sum(cell.suspect for grid in sheet.grids for row in grid.rows for cell in row.cells) == 2
 
 
@@ -261,3 +262,17 @@ def test_the_papers_own_date_is_that_of_the_head_line_not_of_today() -> None:
     head = HeadSeal(9, "ab" * 32, START + timedelta(days=400))
     assert row_sheet(replace(paper, head=head)).made == "2027-06-07T09:00:00+01:00"
     assert isinstance(paper, RowPaper)
+
+
+@pytest.mark.parametrize(
+    "continuity, first",
+    [("consecutive", ("4 of 15", "hot days in a row")), ("cumulative", ("16 of 15", "days proven hot"))],
+)
+def test_the_first_figure_is_the_one_the_rule_is_read_by(continuity: str, first: tuple[str, str]) -> None:
+    """Sixteen hot days in all never look like fifteen in a row."""
+    pages = _plain()
+    stood = stand(pages.history("R1"), hot_days=16, longest_run_days=4, policies={"continuity": continuity})
+    assert row_sheet(paper_of(pages, "R1", standing=stood)).verdict.figures[0] == first
+    assert run_words(stood.standing).startswith(
+        "4 hot days in a row, 15" if first[0][0] == "4" else "16 hot days, 15"
+    )

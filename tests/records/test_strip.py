@@ -80,7 +80,7 @@ def test_turns_waterings_run_and_limit_stand_in_words() -> None:
     said = texts(heat_strip(picture()))
     assert said.count("turned") == 4
     assert "watered 2.5 m³" in said
-    assert "13 hot days, 15 needed; 4 turns, 5 needed" in said
+    assert "13 hot days in a row, 15 needed; 4 turns, 5 needed" in said
     assert "limit: 55 °C or hotter, 15 days" in said
 
 

@@ -148,12 +148,15 @@ def temperature_curve(drawn: RowPicture, width: float = WIDTH, height: float = H
 def _ink(trace: Trace, frame: _Frame) -> str:
     """The line in pieces; a reading alone is a dot."""
     x = frame.xs(trace.at)
-    d = []
+    d, dots = [], []
     for piece in trace.pieces():
         kept = thinned(x[piece], trace.heat[piece], trace.suspect[piece]) + piece.start
-        points = [f"{n(float(x[i]))} {n(frame.y(int(trace.heat[i])))}" for i in kept.tolist()]
-        d.append(f"M{points[0]}" + ("h0" if len(points) == 1 else "L" + " ".join(points[1:])))
-    return pen.path("".join(d), pen.INK, "trace")
+        points = [(n(float(x[i])), n(frame.y(int(trace.heat[i])))) for i in kept.tolist()]
+        if len(points) == 1:
+            dots.append(f'<circle class="alone" cx="{points[0][0]}" cy="{points[0][1]}" r="2.2"/>')
+        else:
+            d.append("M" + "L".join([" ".join(points[0]), " ".join(" ".join(p) for p in points[1:])]))
+    return (pen.path("".join(d), pen.INK, "trace") if d else "") + "".join(dots)
 
 
 def _notches(lines: tuple[Trace, ...], frame: _Frame) -> list[str]:

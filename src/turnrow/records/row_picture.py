@@ -164,15 +164,17 @@ def rule_limits(rule: Rule) -> tuple[LimitLine, ...]:
 
 
 def run_words(standing: Standing) -> str:
-    """Under the bracket: "14 hot days, 15 needed; 4 turns, 5 needed"."""
-    said = _counted(standing.hot_days, "hot day", standing.days_needed)
+    """Under the bracket: "14 hot days, 15 needed; 4 turns, 5 needed"; days in a row where they must be."""
+    in_a_row = standing.policies.get("continuity") == "consecutive"
+    days = standing.longest_run_days if in_a_row else standing.hot_days
+    said = _counted(days, "hot day", standing.days_needed, " in a row" if in_a_row else "")
     if standing.turns_needed or standing.turns_counted:
         said += "; " + _counted(standing.turns_counted, "turn", standing.turns_needed)
     return said
 
 
-def _counted(count: int, thing: str, needed: int) -> str:
-    return f"{count} {thing}{'' if count == 1 else 's'}" + (f", {needed} needed" if needed else "")
+def _counted(count: int, thing: str, needed: int, tail: str = "") -> str:
+    return f"{count} {thing}{'' if count == 1 else 's'}{tail}" + (f", {needed} needed" if needed else "")
 
 
 def station_words(name: str) -> str:

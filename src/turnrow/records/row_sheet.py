@@ -197,7 +197,7 @@ def _rule(paper: RowPaper) -> tuple[Pair, ...]:
         others = [other for other in rule.open.get(name, ()) if other != chosen]
         left = f"; the text also allows {', '.join(others)}" if others else ""
         pairs.append((f"Read by {name.replace('_', ' ')}", f"{chosen.replace('_', ' ')}{left}"))
-    pairs += [(f"Fact {name}", value) for name, value in sorted(paper.facts.items())]
+    pairs += [(f"Fact: {name.replace('_', ' ')}", value) for name, value in sorted(paper.facts.items())]
     pairs += [("Left open", text) for text in rule.ambiguity]
     pairs += [("Source", paper.sources.get(key, key)) for key in rule.sources]
     return tuple(pairs)

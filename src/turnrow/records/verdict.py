@@ -32,10 +32,15 @@ class Verdict(Struct, frozen=True):
 
 def verdict(standing: Standing) -> Verdict:
     word, sentence = VERDICTS[standing.verdict]
-    figures = [(_of(standing.hot_days, standing.days_needed), "days proven hot")]
+    figures: list[Pair] = []
+    if standing.policies.get("continuity") == "consecutive":
+        figures.append((_of(standing.longest_run_days, standing.days_needed), "hot days in a row"))
+        figures.append((str(standing.hot_days), "days proven hot in all"))
+    else:
+        figures.append((_of(standing.hot_days, standing.days_needed), "days proven hot"))
+        figures.append((str(standing.longest_run_days), "longest run, days"))
     if standing.turns_needed or standing.turns_counted:
         figures.append((_of(standing.turns_counted, standing.turns_needed), "turns that count"))
-    figures.append((str(standing.longest_run_days), "longest run, days"))
     if standing.hot_hours:
         figures.append((f"{standing.hot_hours:.0f}", "hot hours"))
     return Verdict(
