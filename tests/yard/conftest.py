@@ -11,7 +11,7 @@ from turnrow.yard.entries import Entry, Line
 Lines = Callable[..., list[Line]]
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def lines() -> Lines:
     """Lines of `(moment, what)` pairs, in that order; a moment ending in "day" is a date only."""
 
@@ -30,7 +30,7 @@ def lines() -> Lines:
     return made
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def walked() -> Callable[..., entries.Round]:
     """A round of row R7 in °C; stations from 1."""
 

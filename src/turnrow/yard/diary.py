@@ -46,14 +46,20 @@ class Diary:
                     self._own.append(line)
             elif not rows:
                 self._own.append(line)
-            if isinstance(what, entries.YardLaidOut):
+            if isinstance(self._spoken_of(what), entries.YardLaidOut):
                 self._histories.clear()  # the calendar may have changed
-                self._zone = days.zone(what.zone)
+                self._zone = days.zone(self.yard.zone)
             if rows:
                 self._filed[line.number] = rows
             for row in rows:
                 self._by_row.setdefault(row, []).append(line)
                 self._histories.pop(row, None)
+
+    def _spoken_of(self, what: entries.What) -> entries.What:
+        """What a strike withdraws; anything else itself."""
+        if isinstance(what, entries.Struck) and 1 <= what.line <= self.head:
+            return self._lines[what.line - 1].entry.what
+        return what
 
     @property
     def rows(self) -> tuple[str, ...]:
