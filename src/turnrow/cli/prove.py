@@ -1,7 +1,329 @@
-"""Commands of this family."""
+"""Judge a record of temperatures and turns under a rule: from plain files, or a row of a yard."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
+
+from turnrow.cli import speak
+from turnrow.cli.speak import Json
+
+if TYPE_CHECKING:
+    from turnrow.handbook.rules import Rule
+    from turnrow.sanitation.standing import Standing
+
+EXAMPLE = """\
+at,station,depth_cm,value,unit,remark
+2026-05-01T07:10,1,60,58.5,C,"an invented record: three rounds over two stations; `at` may be a date alone"
+2026-05-01T07:12,2,60,57,C,"value as the probe showed it; unit C, F or K"
+2026-05-02T07:05,1,60,140,F,"60 °C as a Fahrenheit probe shows it; compared exactly"
+2026-05-02T07:07,2,60,55.0,C,"55.0 counts where the text says 55 or hotter"
+2026-05-03T07:15,1,60,61,C,"further columns, as this one, are passed over"
+2026-05-03T07:17,2,60,58,C,"turnrow prove THIS.csv --rule US-503-PFRP-STATIC"
+"""
 
 
 def register(app: typer.Typer) -> None:
     """Add this family's commands to `app`."""
+    app.command("prove")(prove)
+
+
+def prove(
+    readings: Annotated[
+        str, typer.Argument(help="CSV: at, station, depth_cm, value, unit; - for none.")
+    ] = "",
+    rule: Annotated[str, typer.Option(help="The rule's id; --list shows them.")] = "",
+    turns: Annotated[str, typer.Option(help="CSV of turns with one column: at.")] = "",
+    continuity: Annotated[str, typer.Option(help="consecutive, cumulative or blocks.")] = "",
+    turn_count: Annotated[str, typer.Option(help="literal or recovery.")] = "",
+    station: Annotated[str, typer.Option(help="min or mean.")] = "",
+    day: Annotated[str, typer.Option(help="calendar or elapsed.")] = "",
+    policy: Annotated[list[str] | None, typer.Option(help="Any other policy, NAME=VALUE; repeat.")] = None,
+    fact: Annotated[list[str] | None, typer.Option(help="A fact, NAME=VALUE; repeat.")] = None,
+    zone: Annotated[str, typer.Option(help="IANA zone the days are counted in.")] = "",
+    yard: Annotated[
+        str, typer.Option("--yard", envvar="TURNROW_YARD", help="A yard's book, with --row and no file.")
+    ] = "",
+    row: Annotated[str, typer.Option(help="The row: of the yard, or of a file that names several.")] = "",
+    all_policies: Annotated[
+        bool, typer.Option("--all-policies", help="One answer per reading the text leaves open.")
+    ] = False,
+    list_: Annotated[bool, typer.Option("--list", help="The rules, with clause and source.")] = False,
+    example: Annotated[bool, typer.Option("--example", help="A file of readings that runs.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Judge a record of temperatures and turns under one rule, and say why."""
+    with speak.answering(as_json):
+        if example:
+            speak.say(EXAMPLE.rstrip("\n"))
+            return
+        if list_:
+            _list(as_json)
+            return
+        named = {"continuity": continuity, "turn_count": turn_count, "station": station, "day": day}
+        asked = _asked(rule, {k: v for k, v in named.items() if v}, policy or [], fact or [], bool(row))
+        if readings or not row:
+            found, extra = _from_files(asked, readings, turns, zone, row, all_policies)
+        else:
+            found, extra = _from_yard(asked, yard, row, all_policies)
+        for note in extra["notices"]:
+            speak.notice(note)
+        if as_json:
+            every = [_json(asked["rule"] or extra["rule"], one, extra) for one in found]
+            speak.answer(every if all_policies else every[0])
+            return
+        for one in found:
+            _people(asked["rule"] or extra["rule"], one, extra)
+
+
+def _asked(
+    rule: str, policies: dict[str, str], more: list[str], facts: list[str], optional: bool
+) -> dict[str, Any]:
+    """What the options ask, or Refused with all that is wrong in them."""
+    from turnrow.handbook.book import handbook
+    from turnrow.sanitation import facts as given
+    from turnrow.sanitation import policies as choices
+    from turnrow.yard.wrongs import Refusal, Refused, shown
+
+    wrong: list[Refusal] = []
+    pairs: dict[str, dict[str, str]] = {"--policy": dict(policies), "--fact": {}}
+    for option, texts in (("--policy", more), ("--fact", facts)):
+        for text in texts:
+            name, sign, value = text.partition("=")
+            name = name.strip()
+            if not sign or not name:
+                wrong.append(Refusal(option, shown(text), "Write NAME=VALUE, such as cn_initial=28."))
+            elif name in pairs[option] and pairs[option][name] != value:
+                wrong.append(Refusal(f"{option} {name}", shown(value), "Give it once."))
+            else:
+                pairs[option][name] = value
+    book = handbook()
+    chosen = book.rules.get(rule)
+    if chosen is None and (rule or not optional):
+        near = _near(rule, list(book.rules))
+        wrong.append(Refusal("--rule", shown(rule), f"Give one that --list shows{near}."))
+    if chosen is not None:
+        wrong += choices.refusals(chosen, pairs["--policy"])
+        try:
+            given.read(chosen, pairs["--fact"])
+        except Refused as told:
+            wrong += told.refusals
+    if wrong:
+        raise Refused(wrong)
+    return {"rule": chosen, "policies": pairs["--policy"], "facts": pairs["--fact"]}
+
+
+def _near(rule: str, ids: list[str]) -> str:
+    from difflib import get_close_matches
+
+    near = get_close_matches(rule.upper(), ids, n=3, cutoff=0.5)
+    return f"; near to it: {', '.join(near)}" if near else ""
+
+
+def _from_files(
+    asked: dict[str, Any], readings: str, turns: str, zone: str, row: str, all_policies: bool
+) -> tuple[list["Standing"], dict[str, Any]]:
+    from turnrow.gate.files import read_temperatures
+    from turnrow.gate.turn_file import read_turns
+    from turnrow.sanitation import facts as given
+    from turnrow.sanitation.judge import HEATED, judge, judge_all
+    from turnrow.sanitation.record import Record, TurnAt
+    from turnrow.yard import readings as columns
+    from turnrow.yard.wrongs import Refusal, Refused, shown
+
+    rule: Rule = asked["rule"]
+    notices = given.unused(rule, asked["facts"])
+    wrong: list[Refusal] = []
+    data = {}
+    if not readings and isinstance(rule.proof, HEATED):
+        wrong.append(Refusal("READINGS", "nothing", "Name a CSV of readings, or - where there are none."))
+    for what, path in (("READINGS", readings), ("--turns", turns)):
+        if path and path != "-":
+            try:
+                data[what] = Path(path).read_bytes()
+            except OSError as told:
+                wrong.append(Refusal(what, shown(path), f"Name a file that can be read ({told.strerror})."))
+    clock, note = _clock(zone, data.get("READINGS", b""), wrong)
+    notices += note
+    found = {"": columns.none()}
+    at: tuple[TurnAt, ...] = ()
+    if clock is not None:
+        try:
+            if "READINGS" in data:
+                intake = read_temperatures(data.pop("READINGS"), Path(readings).name, zone=clock)
+                found, notices = intake.rows, [*notices, *intake.notices]
+        except Refused as told:
+            wrong += told.refusals
+        try:
+            if "--turns" in data:
+                file = read_turns(data["--turns"], Path(turns).name, zone=clock)
+                moments = zip(file.at.tolist(), file.day.tolist(), file.timed.tolist(), strict=True)
+                at, notices = tuple(TurnAt(*one) for one in moments), [*notices, *file.notices]
+        except Refused as told:
+            wrong += told.refusals
+    if row and row not in found:
+        wrong.append(
+            Refusal("--row", shown(row), f"The file has {', '.join(filter(None, found)) or 'no rows'}.")
+        )
+    if not row and len(found) > 1:
+        wrong.append(Refusal("--row", "nothing", f"Say which of its rows: {', '.join(found)}."))
+    if wrong:
+        raise Refused(wrong)
+    record = Record(found[row] if row else next(iter(found.values())), at)
+    if all_policies:
+        every = judge_all(rule, record, asked["facts"], asked["policies"])
+    else:
+        every = [judge(rule, record, asked["facts"], asked["policies"])]
+    return every, {"notices": notices, "suspects": _suspects(rule, record)}
+
+
+def _suspects(rule: "Rule", record: Any) -> list[str]:
+    from turnrow.sanitation.judge import HEATED
+    from turnrow.sanitation.suspects import find
+
+    return [one.sentence for one in find(record.readings)] if isinstance(rule.proof, HEATED) else []
+
+
+def _clock(zone: str, data: bytes, wrong: list[Any]) -> tuple[Any, list[str]]:
+    """The zone days are counted in: the one given, else that of the first time that has an offset,
+    else none (a clock that is never changed)."""
+    import re
+
+    from turnrow.yard import days
+    from turnrow.yard.wrongs import Refusal, shown
+
+    if zone:
+        try:
+            return days.zone(zone), []
+        except ValueError:
+            wrong.append(Refusal("--zone", shown(zone), "Give an IANA name such as Europe/Dublin."))
+            return None, []
+    first = re.search(rb"\d[T ]\d\d:\d\d(?::\d\d(?:\.\d+)?)?\s?(Z|[+-]\d\d:?\d\d)", data[:65536])
+    if first is None:
+        return days.zone("UTC"), []
+    text = first[1].decode()
+    sign, hours = text[0], int(text[1:3]) if text != "Z" else 0
+    if text != "Z" and text[-2:] != "00":
+        note = f"times stand at {text}; days are counted in UTC, for others give --zone"
+        return days.zone("UTC"), [note]
+    name = "UTC" if not hours else f"Etc/GMT{'-' if sign == '+' else '+'}{hours}"
+    return days.zone(name), [f"days are counted at {text}, as the first time stands; for a zone give --zone"]
+
+
+def _from_yard(
+    asked: dict[str, Any], yard: str, row: str, all_policies: bool
+) -> tuple[list["Standing"], dict[str, Any]]:
+    """A row of the book: its own rule, policies and facts, those given instead."""
+    from turnrow.foreman.desk import Desk
+    from turnrow.journal.book import Book
+    from turnrow.sanitation import facts as given
+    from turnrow.sanitation.ledger import row_standing
+    from turnrow.sanitation.policies import combinations
+    from turnrow.yard.wrongs import refuse
+
+    if not yard:
+        raise refuse("--yard", "nothing", "Name the yard's book, or a file of readings.")
+    with Book.open(yard) as book:
+        desk = Desk(book)
+        try:
+            history = desk.diary.history(row)
+        except KeyError:
+            known = ", ".join(desk.diary.rows) or "none"
+            raise refuse("--row", row, f"The yard has {known}.") from None
+        chosen = desk.choice(row)
+        rule = asked["rule"] or chosen.rule
+        if rule is None:
+            raise refuse("--rule", "nothing", f"{chosen.why} Give a rule that --list shows.")
+        own = dict(chosen.policies) if rule is chosen.rule else {}
+        policies = {**own, **asked["policies"]}
+        facts = {**chosen.facts, **asked["facts"]}
+        readings = combinations(rule, asked["policies"]) if all_policies else [policies]
+        settings = desk.settings()
+        every = [row_standing(rule, history, desk.diary.history, facts, p, settings) for p in readings]
+        notices = given.unused(rule, asked["facts"])
+        suspects = [one.sentence for one in every[0].suspects]
+        without = every[0].without_suspects
+        if without is not None and without.verdict != every[0].standing.verdict:
+            suspects.append(f"Without the suspect readings: {without.verdict}.")
+        extra = {"notices": notices, "suspects": suspects, "rule": rule, "row": row, "since": every[0].since}
+        return [one.standing for one in every], extra
+
+
+def _json(rule: "Rule", found: "Standing", extra: dict[str, Any]) -> dict[str, Any]:
+    from turnrow.handbook.book import handbook
+    from turnrow.yard.days import date_text
+
+    return {
+        "rule": found.rule,
+        "clause": rule.clause,
+        "known": found.known,
+        "verdict": found.verdict,
+        "policies": found.policies,
+        "hot_days": found.hot_days,
+        "longest_run_days": found.longest_run_days,
+        "hot_hours": round(found.hot_hours, 4),
+        "hot_hours_proven": round(found.hot_hours_proven, 4),
+        "turns_counted": found.turns_counted,
+        "days_needed": found.days_needed,
+        "turns_needed": found.turns_needed,
+        "run": [date_text(day) for day in found.run] if found.run else None,
+        "short_of": list(found.short_of),
+        "because": list(found.because),
+        "warnings": list(found.warnings),
+        "suspects": extra["suspects"],
+        "notices": extra["notices"],
+        "lines": list(found.lines),
+        "edition": handbook().edition,
+        **{name: extra[name] for name in ("row", "since") if name in extra},
+    }
+
+
+def _people(rule: "Rule", found: "Standing", extra: dict[str, Any]) -> None:
+    memory = (
+        "" if found.known == "READ" else " From MEMORY: the text itself was not read, so prove nothing by it."
+    )
+    speak.say(f"{found.verdict}  {rule.id}, {rule.clause}.{memory}")
+    rows: list[tuple[str, object]] = [
+        (name.replace("_", " "), value) for name, value in found.policies.items()
+    ]
+    if found.days_needed or found.hot_days:
+        rows.append(("hot days", f"{found.hot_days}, longest run {found.longest_run_days}"))
+    if found.hot_hours:
+        rows.append(("hot hours", f"{found.hot_hours:.1f}, proven at both ends {found.hot_hours_proven:.1f}"))
+    if found.turns_needed:
+        rows.append(("turns counted", f"{found.turns_counted} of {found.turns_needed}"))
+    rows += [("short of", text) for text in found.short_of]
+    rows += [("because", text) for text in found.because]
+    rows += [("warning", text) for text in found.warnings]
+    rows += [("suspect", text) for text in extra["suspects"][:10]]
+    speak.table(("", ""), rows)
+    speak.say("A reading of the clause, not legal advice: the authority or certifier decides.")
+
+
+def _list(as_json: bool) -> None:
+    from turnrow.handbook.book import handbook
+    from turnrow.sanitation import facts as given
+    from turnrow.sanitation import policies as choices
+
+    book = handbook()
+    if as_json:
+        rules = [
+            {
+                "rule": rule.id,
+                "clause": rule.clause,
+                "meaning": rule.meaning,
+                "jurisdiction": rule.jurisdiction,
+                "known": rule.known,
+                "sources": [book.sources[key].where for key in rule.sources if key in book.sources],
+                "policies": {name: list(choices.allowed(rule, name)) for name in choices.asked(rule)},
+                "facts": given.asked(rule),
+            }
+            for rule in book.rules.values()
+        ]
+        speak.answer({"edition": book.edition, "rules": rules})
+        return
+    rows = []
+    for rule in book.rules.values():
+        titles = [book.sources[key].title for key in rule.sources if key in book.sources]
+        rows.append((rule.id, rule.clause, rule.known, "; ".join(titles)))
+    speak.table(("rule", "clause", "text", "source"), rows)
