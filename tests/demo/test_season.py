@@ -48,7 +48,7 @@ def test_it_says_first_that_it_is_invented(built) -> None:
     laid = built.lines[0].entry.what
     assert isinstance(laid, entries.YardLaidOut)
     assert laid.invented
-    assert "invented" in laid.name
+    assert "invented" in laid.place
     note = built.lines[1].entry.what
     assert isinstance(note, entries.Note)
     assert "Invented" in note.text

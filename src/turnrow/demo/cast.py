@@ -10,8 +10,8 @@ from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.temperature import Unit
 
-NAME = "Quillmarsh Fold (invented yard)"
-PLACE = "An invented sheep dairy and laying-hen farm; every row, reading and person here is made up"
+NAME = "Quillmarsh Fold"
+PLACE = "an invented sheep dairy with laying hens"
 ZONE = "America/Chicago"
 
 HAND = "yard hand"
