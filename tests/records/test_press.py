@@ -212,6 +212,22 @@ def test_a_day_sheet_keeps_the_order_it_was_issued_in_and_says_what_was_ticked()
     assert made.day == "Thursday, 14 May 2026"
 
 
+def test_rows_to_be_left_alone_stand_in_a_short_list_and_a_ticked_one_with_its_tick() -> None:
+    book = Pages()
+    leave = tuple(
+        Advice(key=f"R{i} leave", row=f"R{i}", job="leave", text=f"Leave row {i} alone.", why="It works.")
+        for i in (8, 9)
+    )
+    number = book.write(
+        12, entries.SheetIssued(day=date(2026, 5, 14), advice=(*jobs(1), *leave), upto=1, edition="e")
+    )
+    ticked = {"R9 leave": book.lines[book.write(12.1, entries.JobDone(key="R9 leave", sheet=number)) - 1]}
+    line = book.lines[number - 1]
+    made = day_sheet(DayPaper(book.diary().yard, line, HeadSeal(number, "00" * 32, line.written), ticked))
+    assert [(job.row, job.leave) for job in made.jobs] == [("R1", False), ("R8", True), ("R9", False)]
+    assert press(made).startswith(b"%PDF")
+
+
 def test_the_fonts_weigh_little() -> None:
     folder = Path(__file__).parents[2] / "src" / "turnrow" / "records" / "fonts"
     assert sum(path.stat().st_size for path in folder.glob("*.ttf")) < 600_000

@@ -276,3 +276,20 @@ def test_the_first_figure_is_the_one_the_rule_is_read_by(continuity: str, first:
     assert run_words(stood.standing).startswith(
         "4 hot days in a row, 15" if first[0][0] == "4" else "16 hot days, 15"
     )
+
+
+def test_weeks_without_a_reading_while_curing_are_one_line_of_the_table_and_said_as_such() -> None:
+    pages = Pages()
+    build(pages, "R1", 1)
+    for day in (1, 2, 4):
+        pages.round(day, "R1", [60.0])
+    pages.write(4.5, entries.MovedToCuring(row="R1"))
+    for day in (11, 13):
+        pages.round(day, "R1", [40.0])
+    sheet = row_sheet(paper_of(pages, "R1"))
+    assert [row.day for row in sheet.grids[0].rows] == [
+        *("3 May 2026", "4 May", "5 May", "6 May", "7 May to 12 May", "13 May", "14 May", "15 May")
+    ]
+    gaps = " ".join(sheet.missing)
+    assert "first reading and the move to curing on which nothing was read: 5 May." in gaps
+    assert "moved to curing on 6 May it was read on 2 of the 9 days" in gaps

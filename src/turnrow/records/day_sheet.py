@@ -12,6 +12,8 @@ from turnrow.records.seal import in_groups, seal_code
 from turnrow.records.verdict import line_list
 from turnrow.yard import days, entries
 
+LEAVE = "leave"  # the job that asks for nothing
+
 
 class Job(Struct, frozen=True):
     row: str
@@ -21,6 +23,7 @@ class Job(Struct, frozen=True):
     urgent: bool
     rule: str
     done: str  # empty: not ticked
+    leave: bool  # nothing to do but leave it alone; stands in a short list after the rest
 
 
 class DaySheet(Struct, frozen=True):
@@ -66,6 +69,7 @@ def day_sheet(paper: DayPaper) -> DaySheet:
                 urgent=advice.urgent,
                 rule=advice.rule,
                 done=_done(paper.done.get(advice.key), zone),
+                leave=advice.job == LEAVE and advice.key not in paper.done,
             )
             for advice in what.advice
         ),

@@ -38,9 +38,18 @@ def _readings(paper: RowPaper) -> Iterator[str]:
         yield "No temperature has been written down for this row."
         return
     table = daily(readings, paper.history.stations)
-    unread = [short_date(int(d)) for d in table.day[table.count.sum(axis=1) == 0]]
+    curing = paper.history.curing
+    ends = curing.day if curing else int(table.day[-1])
+    unread = [short_date(int(d)) for d in table.day[(table.count.sum(axis=1) == 0) & (table.day <= ends)]]
     if unread:
-        yield f"Days between the first and the last reading on which nothing was read: {_listed(unread)}."
+        until = "the move to curing" if curing else "the last"
+        yield f"Days between the first reading and {until} on which nothing was read: {_listed(unread)}."
+    after = table.count[table.day > ends].sum(axis=1)
+    if curing and len(after) and not after.all():
+        yield (
+            f"After it was moved to curing on {short_date(curing.day)} it was read on "
+            f"{int((after > 0).sum())} of the {len(after)} days up to its last reading."
+        )
     partly = [
         short_date(int(day))
         for day, row in zip(table.day, table.count, strict=True)

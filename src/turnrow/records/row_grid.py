@@ -9,6 +9,7 @@ from turnrow.sanitation.standing import Standing
 from turnrow.yard.days import short_date
 
 ACROSS = 8  # stations side by side; more go into a further table
+FOLD = 3
 ACROSS_LONG = 6  # where each cell also names the hottest
 HOT = {1: "hot", 0: "not hot", -1: "not known"}
 
@@ -67,8 +68,26 @@ def grids(listed: RowReadings, standing: Standing, *, with_hottest: bool) -> tup
             rows.append(
                 GridRow(long_date(day) if first else short_date(day), HOT.get(hot.get(day, 9), ""), cells)
             )
-        found.append(Grid(said, tuple(station_words(name) for name in names), tuple(rows)))
+        found.append(Grid(said, tuple(station_words(name) for name in names), _folded(rows, table)))
     return tuple(found)
+
+
+def _folded(rows: list[GridRow], table: Daily) -> tuple[GridRow, ...]:
+    """FOLD or more days in a row on which no station at all was read, as one line that names both ends."""
+    unread = (table.count.sum(axis=1) == 0).tolist()
+    kept: list[GridRow] = []
+    at = 0
+    while at < len(rows):
+        end = at
+        while end < len(rows) and unread[end] and rows[end].hot == rows[at].hot:
+            end += 1
+        if end - at >= FOLD:
+            kept.append(GridRow(f"{rows[at].day} to {rows[end - 1].day}", rows[at].hot, rows[at].cells))
+            at = end
+        else:
+            kept.append(rows[at])
+            at += 1
+    return tuple(kept)
 
 
 def _cell(
