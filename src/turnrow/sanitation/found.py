@@ -1,6 +1,6 @@
 """What one part of a judgement found, before the parts are put together."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from turnrow.sanitation.standing import WORST, Verdict
@@ -42,9 +42,10 @@ def counted(many: int, thing: str, things: str = "") -> str:
     return f"{many} {thing if many == 1 else things or thing + 's'}"
 
 
-def listed(names: Iterable[object], most: int = 5) -> str:
-    """ "1, 2 and 3", cut to `most`."""
-    every = [str(n) for n in names]
-    if len(every) > most:
-        return f"{', '.join(every[:most])} and {len(every) - most} more"
+def listed(names: Sequence[object], most: int = 5, of: int = 0) -> str:
+    """ "1, 2 and 3", cut to `most`; `of`: how many there are, where `names` is only the first of them."""
+    every = [str(n) for n in names[:most]]
+    rest = max(of, len(names)) - len(every)
+    if rest > 0:
+        return f"{', '.join(every)} and {rest} more"
     return " and ".join(filter(None, (", ".join(every[:-1]), every[-1]))) if every else "none"

@@ -164,8 +164,12 @@ def _hours(record: Record, limit: Limit | None, upper: Limit | None, *, proven: 
     must satisfy; a gap over a logger's two hours, or a hand round's 36, is not counted."""
     if limit is None or not len(record.readings):
         return 0.0
-    series = record.series
-    return series.hours(series.held(series.fits(limit, upper), series.usual, both=proven))
+    key = (limit.ninths, limit.op, upper.ninths if upper else None, proven)
+    if key not in record.hours:
+        series = record.series
+        cover = series.held(series.fits(limit, upper), series.usual, both=proven)
+        record.hours[key] = series.hours(cover)
+    return record.hours[key]
 
 
 def _table(record: Record, limit: Limit, upper: Limit | None, policies: Mapping[str, str]) -> DayTable:

@@ -74,6 +74,11 @@ class Record:
         return Series.of(self.readings)
 
     @cached_property
+    def hours(self) -> dict[tuple[object, ...], float]:
+        """Hot hours already reckoned, by limit: many rules share one."""
+        return {}
+
+    @cached_property
     def lines(self) -> tuple[int, ...]:
         """Lines of the journal it holds; empty for a plain file."""
         found = {int(n) for n in set(self.readings.line.tolist())} if self.readings.line.any() else set()

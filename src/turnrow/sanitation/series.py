@@ -4,6 +4,7 @@ A station's readings of one moment (several depths) are one; hot means all of th
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -99,7 +100,7 @@ class Series:
             cover[:-1] &= fits[1:]
         return cover
 
-    @property
+    @cached_property
     def usual(self) -> Whole:
         """(m,) the longest gap that counts: a logger's or a hand round's."""
         return np.where(self.hand, ROUND_GAP_S, LOGGER_GAP_S)

@@ -51,7 +51,7 @@ def because(
     said += temperatures(record.cells, hot, proof.limit, policies["station"])
     if over.any():
         first = record.cells.first
-        named = listed((date(first + int(k)) for k in np.flatnonzero(over)), MOST)
+        named = listed([date(first + k) for k in np.flatnonzero(over).tolist()], MOST)
         what = "disqualifies the record" if policies["over_limit_day"] == "disqualifies" else "is not counted"
         assert proof.upper is not None
         said.append(f"A day over the upper limit ({proof.upper.words()}) {what}: {named}.")
@@ -109,17 +109,17 @@ def temperatures(cells: Cells, hot: Hot, limit: Limit, station: str) -> list[str
     seen = np.flatnonzero(hot == HOT)
     after = int(seen[0]) if len(seen) else 0
     low = ((cells.count > 0) & ~limit.holds(cells.coldest)).any(axis=1)
-    cold = [int(k) for k in np.flatnonzero((hot == COLD) & low) if k >= after]
+    cold = [k for k in np.flatnonzero((hot == COLD) & low).tolist() if k >= after]
     if cold and station == "min":
-        each = [_coldest(cells, k, limit) for k in cold]
-        said.append(f"Not hot: {listed(each, MOST)}.")
+        each = [_coldest(cells, k, limit) for k in cold[:MOST]]
+        said.append(f"Not hot: {listed(each, MOST, len(cold))}.")
     elif cold:
-        each = [date(cells.first + k) for k in cold]
-        said.append(f"Not hot by the mean of the stations: {listed(each, MOST)}.")
-    unknown = [int(k) for k in np.flatnonzero(hot == UNKNOWN)]
+        each = [date(cells.first + k) for k in cold[:MOST]]
+        said.append(f"Not hot by the mean of the stations: {listed(each, MOST, len(cold))}.")
+    unknown: list[int] = np.flatnonzero(hot == UNKNOWN).tolist()
     if unknown:
-        each = [_unread(cells, k) for k in unknown]
-        said.append(f"Neither hot nor cold: {listed(each, MOST)}.")
+        each = [_unread(cells, k) for k in unknown[:MOST]]
+        said.append(f"Neither hot nor cold: {listed(each, MOST, len(unknown))}.")
     return said
 
 

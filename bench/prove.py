@@ -1,0 +1,111 @@
+"""Every rule on 10 million readings of 100 rows over a year, from one CSV file.
+
+Ours reads the file exactly, splits it by row and judges every rule of the handbook on each. The
+baseline is polars alone, in the same run and with the same number of threads: the same file grouped
+into row, station and day with the lowest reading of each. Each runs in a child of its own, so that
+its peak memory (ru_maxrss) is its own.
+"""
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+READINGS, ROWS, STATIONS = 10_000_000, 100, 10
+MUST = "at most 2 times the baseline, under 2 GB"
+OURS = """
+import json, resource, sys, time
+from turnrow.gate.files import read_temperatures
+from turnrow.handbook.book import handbook
+from turnrow.sanitation.judge import judge_many
+from turnrow.sanitation.record import Record
+from turnrow.yard import days
+rules = list(handbook().rules.values())
+start = time.perf_counter()
+rows = read_temperatures(open(sys.argv[1], "rb").read(), "bench.csv", zone=days.zone("UTC")).rows
+read = time.perf_counter()
+count, said = sum(map(len, rows.values())), {}
+while rows:
+    name, readings = rows.popitem()
+    for rule, found in judge_many(rules, Record(readings)).items():
+        said[found.verdict] = said.get(found.verdict, 0) + 1
+done = time.perf_counter()
+print(json.dumps({"s": done - start, "read_s": read - start, "judge_s": done - read, "readings": count,
+    "verdicts": said, "peak_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
+"""
+BASELINE = """
+import json, resource, sys, time
+import polars as pl
+start = time.perf_counter()
+cells = (
+    pl.scan_csv(sys.argv[1], try_parse_dates=True)
+    .group_by("row", "station", pl.col("at").dt.date().alias("day"))
+    .agg(pl.col("value").min())
+    .collect()
+)
+print(json.dumps({"s": time.perf_counter() - start, "cells": cells.height,
+    "peak_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
+"""
+
+
+def run(scale: float = 1.0) -> dict[str, Any]:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "readings.csv"
+        written = write(path, max(int(READINGS * scale), 10_000))
+        baseline, ours = _child(BASELINE, path), _child(OURS, path)
+    return {
+        "name": "prove",
+        "ours_s": ours["s"],
+        "baseline_s": baseline["s"],
+        "ratio": ours["s"] / baseline["s"],
+        "must": MUST,
+        "baseline": "polars: scan_csv, group by row, station and day, minimum",
+        "file": "csv",
+        "read_s": ours["read_s"],
+        "judge_s": ours["judge_s"],
+        "readings": ours["readings"],
+        "written": written,
+        "peak_mb": ours["peak_mb"],
+        "baseline_peak_mb": baseline["peak_mb"],
+        "verdicts": ours["verdicts"],
+        "threads": int(os.environ.get("POLARS_MAX_THREADS", os.cpu_count() or 1)),
+    }
+
+
+def write(path: Path, readings: int) -> int:
+    """An invented year: each row's stations read at even steps, hot for a while after it is built."""
+    import numpy as np
+    import polars as pl
+
+    moments = readings // (ROWS * STATIONS)
+    step = 365 * 86_400_000_000 // moments
+    chance = np.random.default_rng(1)
+    at = np.repeat(np.arange(moments, dtype=np.int64) * step, STATIONS) + 1_735_689_600_000_000
+    age = np.repeat(np.arange(moments) / moments * 365, STATIONS)
+    stations = pl.Series([str(n + 1) for n in range(STATIONS)] * moments)
+    with path.open("wb") as out:
+        for row in range(ROWS):
+            built = chance.integers(0, 200)
+            hot = np.clip((age - built) / 4, 0, 1) * np.exp(-np.clip(age - built - 25, 0, None) / 40)
+            value = np.round(12 + 50 * hot + chance.normal(0, 1.2, len(age)), 1)
+            pl.DataFrame(
+                {
+                    "row": pl.Series([f"R{row + 1}"]).new_from_index(0, len(age)),
+                    "at": pl.Series(at).cast(pl.Datetime("us")),
+                    "station": stations,
+                    "value": value,
+                    "unit": pl.Series(["C"]).new_from_index(0, len(age)),
+                }
+            ).write_csv(out, include_header=row == 0, datetime_format="%Y-%m-%dT%H:%M:%S")
+    return moments * ROWS * STATIONS
+
+
+def _child(program: str, path: Path) -> dict[str, Any]:
+    done = subprocess.run(
+        [sys.executable, "-c", program, str(path)], capture_output=True, text=True, check=True
+    )
+    found: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
+    return found
