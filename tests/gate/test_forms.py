@@ -1,0 +1,205 @@
+"""Entries from fields of text: every kind a person writes, and all that is wrong told at once."""
+
+from collections.abc import Mapping
+from datetime import UTC, datetime, timedelta
+from typing import Any, get_args
+
+import msgspec
+import pytest
+
+from turnrow.gate.forms import FORMS, KINDS, entry_from, fields_of
+from turnrow.yard import entries
+from turnrow.yard.entries import Amount, Entry, Reading
+from turnrow.yard.wrongs import Refusal, Refused
+
+
+def write(desk: Any, kind: str, who: str = "office", id: str = "", **fields: str) -> Entry:
+    named = {name.replace("__", "."): text for name, text in fields.items()}
+    return entry_from(kind, named, diary=desk.diary, now=datetime(2026, 6, 1, 8, tzinfo=UTC), who=who, id=id)
+
+
+def refused(desk: Any, kind: str, **fields: str) -> tuple[Refusal, ...]:
+    with pytest.raises(Refused) as caught:
+        write(desk, kind, **fields)
+    return caught.value.refusals
+
+
+GOOD: dict[str, Mapping[str, str]] = {
+    "yard laid out": {"name": "Low Field", "zone": "Europe/Dublin"},
+    "load in": {"load": "L1", "material": "horse manure", "amount": "12 t"},
+    "row built": {
+        "row": "R9",
+        "length": "62 m",
+        "stations": "1..3",
+        "parts": "straw: 10 m3: L1; dung: 30 m3",
+    },
+    "round": {"row": "R7", "readings": "1@90:54.9,2@90:61 C"},
+    "turned": {"row": "R7", "passes": "2", "water": "500 L"},
+    "watered": {"row": "R7", "water": "10 m3"},
+    "measured": {"row": "R7", "quantity": "squeeze", "amount": "3"},
+    "merged": {"row": "R7", "sources": "R8"},
+    "moved to curing": {"row": "R7"},
+    "covered": {"row": "R7", "taken_off": "yes"},
+    "note": {"text": "steam at the north end\nand flies"},
+    "complaint": {"nature": "smell at the fence"},
+    "incident": {"what": "belt guard off"},
+    "weather": {"air": "11 C", "wind": "25 mph"},
+    "job done": {"key": "R7 turn", "done": "no", "reason": "wind"},
+    "rule chosen": {"rule": "US-503-PFRP-WINDROW", "policy.station": "min", "fact.cn_initial": "28"},
+    "setting chosen": {"name": "turn_limit", "amount": "66 C"},
+    "probe checked": {"probe": "P2", "bath": "0 C", "read": "0.4 C"},
+    "reviewed": {"row": "R7", "upto": "2"},
+    "struck": {"line": "2", "reason": "wrong day"},
+}
+
+
+def test_every_kind_but_what_the_yard_itself_writes_has_a_form() -> None:
+    tags = {kind.__struct_config__.tag for kind in get_args(entries.What)}
+    assert tags - set(FORMS) == {"logger block", "advice given"}
+    assert set(GOOD) == set(FORMS)
+
+
+@pytest.mark.parametrize("kind", GOOD)
+def test_a_kind_is_written_by_its_tag_or_with_hyphens_and_stores(kind: str, desk: Any) -> None:
+    for name in (kind, kind.replace(" ", "-")):
+        given = {key.replace(".", "__"): text for key, text in GOOD[kind].items()}
+        entry = write(desk, name, id="e1", **given)
+        assert entry.what.__struct_config__.tag == kind
+        assert msgspec.json.decode(msgspec.json.encode(entry), type=Entry) == entry
+
+
+@pytest.mark.parametrize("kind", GOOD)
+def test_a_form_lists_its_fields_and_needs_what_it_says(kind: str, desk: Any) -> None:
+    needed = {field.name for field in fields_of(kind) if field.needed}
+    if kind in ("note", "weather", "round", "job done"):  # one of several will do
+        needed = set()
+    where = {wrong.where for wrong in refused(desk, kind, colour="red")}
+    assert {f"field {name}" for name in needed | {"colour"}} <= where
+
+
+def test_amounts_keep_number_and_unit_as_typed(desk: Any) -> None:
+    what = write(desk, "row-built", row="R9", length="203 ft", height="1,5 m", volume="40 yd³").what
+    assert isinstance(what, entries.RowBuilt)
+    assert (what.length, what.height) == (Amount(203_000_000, "ft"), Amount(1_500_000, "m"))
+    assert what.volume == Amount(40_000_000, "yd3")
+    split = write(desk, "watered", row="R7", water="10", water_unit="m3").what
+    assert isinstance(split, entries.Watered) and split.water == Amount(10_000_000, "m3")
+
+
+@pytest.mark.parametrize(
+    ("kind", "field", "text"),
+    [
+        ("row-built", "length", "0 m"), ("row-built", "length", "5000 m"), ("row-built", "length", "62"),
+        ("row-built", "length", "62 kg"), ("row-built", "length", "long"), ("row-built", "height", "1,500 m"),
+        ("row-built", "row", "R7"), ("row-built", "row", "=cmd"), ("row-built", "stations", "1,1"),
+        ("row-built", "parts", "straw"), ("row-built", "process", "boiled"), ("watered", "water", "-5 L"),
+        ("turned", "passes", "0"), ("turned", "passes", "1.5"), ("turned", "row", "R77"),
+        ("merged", "sources", "R7"), ("merged", "sources", "R99"), ("note", "text", "bell\x07"),
+        ("note", "text", "a" * 2001), ("note", "photo", "abc"), ("weather", "wind", "900 m/s"),
+        ("rule-chosen", "rule", "NO-SUCH"), ("rule-chosen", "policy__station", "max"),
+        ("setting-chosen", "name", "turn_limits"), ("setting-chosen", "amount", "20 C"),
+        ("reviewed", "upto", "99"), ("struck", "line", "99"), ("struck", "line", "0"),
+        ("struck", "reason", ""),
+        ("job-done", "sheet", "2"), ("yard-laid-out", "zone", "Mars/Base"), ("load-in", "how", "guessed"),
+    ],
+)  # fmt: skip
+def test_nonsense_is_refused_at_its_field(kind: str, field: str, text: str, desk: Any) -> None:
+    base = {key.replace(".", "__"): value for key, value in GOOD[kind.replace("-", " ")].items()}
+    wrongs = refused(desk, kind, **{**base, field: text})
+    assert f"field {field.replace('__', '.')}" in {wrong.where for wrong in wrongs}
+
+
+@pytest.mark.parametrize(
+    ("quantity", "good", "bad"),
+    [
+        ("squeeze", ("1", "5"), ("0", "6")),
+        ("moisture", ("0", "100 %"), ("-1", "100.1")),
+        ("pH", ("14",), ("15",)),
+    ],
+)
+def test_a_measure_has_its_own_bounds(
+    quantity: str, good: tuple[str, ...], bad: tuple[str, ...], desk: Any
+) -> None:
+    for text in good:
+        assert write(desk, "measured", row="R7", quantity=quantity, amount=text)
+    for text in bad:
+        assert refused(desk, "measured", row="R7", quantity=quantity, amount=text)
+
+
+def test_a_round_in_one_text_or_a_field_a_station_is_the_same(desk: Any) -> None:
+    want = (Reading("1", 900, 54_900_000), Reading("2", 900, 61_000_000))
+    one = write(desk, "round", row="R7", readings="1@90:54.9,2@90:61 C").what
+    comma = write(desk, "round", row="R7", unit="C", readings="1@90: 54,9; 2@90cm=61")
+    web = entry_from(
+        "round",
+        {"row": "R7", "unit": "C", "depth_cm": "90", "station.1": "54.9", "station.2": "61", "station.3": ""},
+        diary=desk.diary, now=datetime(2026, 6, 1, 8, tzinfo=UTC), who="office",
+    ).what  # fmt: skip
+    for what in (one, comma.what, web):
+        assert isinstance(what, entries.Round) and (what.readings, what.unit) == (want, "C")
+
+
+def test_an_impossible_reading_is_kept_and_what_is_no_number_is_not(desk: Any) -> None:
+    what = write(desk, "round", row="R7", unit="C", readings="1:-127, 2:999").what
+    assert isinstance(what, entries.Round) and [r.value for r in what.readings] == [-127_000_000, 999_000_000]
+    for text in ("1:hot", "1:nan", "1", "1:54.9", "1:54 C,2:130 F", "1:54 C,1:55 C", "1@-5:54 C", "1:1e3 C"):
+        assert refused(desk, "round", row="R7", readings=text)
+
+
+def test_happened_is_now_a_moment_or_a_day(desk: Any) -> None:
+    assert write(desk, "turned", row="R7").happened == datetime(2026, 6, 1, 8, tzinfo=UTC)
+    at = write(desk, "turned", row="R7", happened="2026-05-03T07:40")
+    assert at.happened.isoformat() == "2026-05-03T07:40:00+01:00" and not at.day_only
+    day = write(desk, "turned", row="R7", happened="2026-05-03")
+    assert day.day_only and day.happened.isoformat() == "2026-05-03T12:00:00+01:00"
+    zoned = write(desk, "turned", row="R7", happened="2026-05-03T07:40-05:00")
+    assert zoned.happened.utcoffset() == timedelta(hours=-5)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2026-06-02T08:00:01Z",
+        "1989-12-31",
+        "yesterday",
+        "2026-02-30",
+        "2026-03-29T01:30",
+        "2025-10-26T01:30",
+        "03/05/2026",
+    ],
+)
+def test_a_time_that_cannot_be(text: str, desk: Any) -> None:
+    (wrong,) = refused(desk, "turned", row="R7", happened=text)
+    assert wrong.where == "field happened"
+
+
+def test_a_day_ahead_to_the_second_is_let_be(desk: Any) -> None:
+    assert write(desk, "turned", row="R7", happened="2026-06-02T08:00:00Z")
+
+
+def test_an_unknown_kind_or_field_is_told_what_there_is(desk: Any) -> None:
+    (kind,) = refused(desk, "turnd", row="R7")
+    assert "turned" in kind.do and KINDS[0] in kind.do
+    (field,) = refused(desk, "turned", row="R7", depth="9")
+    assert "passes" in field.do
+    (near,) = refused(desk, "turned", row="R6")
+    assert "R7" in near.do
+
+
+def test_a_row_pushed_into_another_takes_nothing_later(desk: Any) -> None:
+    desk.write(entries.Merged(row="R7", sources=("R8",)), happened=datetime(2026, 5, 1, tzinfo=UTC))
+    (wrong,) = refused(desk, "turned", row="R8")
+    assert "R7" in wrong.do
+    assert write(desk, "turned", row="R8", happened="2026-04-30")
+
+
+def test_a_strike_needs_a_line_in_force(desk: Any) -> None:
+    struck = desk.write(entries.Struck(line=2, reason="wrong"))
+    assert "struck already" in refused(desk, "struck", line="2", reason="x")[0].do
+    assert "itself a strike" in refused(desk, "struck", line=str(struck), reason="x")[0].do
+
+
+def test_who_and_id_are_checked_with_the_rest(desk: Any) -> None:
+    wrongs = refused(desk, "turned", who="\x1b[31m", id="a b", row="R99", colour="red")
+    assert {wrong.where for wrong in wrongs} == {"who", "id", "field row", "field colour"}
+    assert write(desk, "turned", row="R7").id != write(desk, "turned", row="R7").id
