@@ -1,6 +1,6 @@
 """serve and demo: the pages on this machine."""
 
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -43,11 +43,10 @@ def demo(
 ) -> None:
     """Build the invented yard, unless today's is there, and serve its pages."""
     with answering(False):
-        from turnrow.demo import cast
+        from turnrow.demo.season import last_morning
         from turnrow.journal.book import Book
-        from turnrow.yard import days
 
-        end = datetime.now(days.zone(cast.ZONE)).date() - timedelta(days=days_ago)
+        end = last_morning(datetime.now(UTC)) - timedelta(days=days_ago)
         if not _is_of(at, end):
             _build(at, end)
         say(f"Invented data: {at} holds a made-up yard whose season ends on {end.isoformat()}.")
