@@ -165,9 +165,7 @@ class Store:
 
     def shape(self) -> list[str]:
         """The SQL the file says it was made by."""
-        return [
-            sql for (sql,) in self._all("SELECT sql FROM sqlite_schema WHERE sql NOT NULL")
-        ]
+        return [sql for (sql,) in self._all("SELECT sql FROM sqlite_schema WHERE sql NOT NULL")]
 
     def integrity(self, most: int) -> list[str]:
         """What SQLite finds wrong with the file's structure, empty when nothing."""
