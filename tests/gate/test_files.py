@@ -217,6 +217,13 @@ def test_commas_and_points_in_one_column_are_refused() -> None:
     assert wrong.where == "row 2, column value" and "row 3" in wrong.got
 
 
+def test_a_comma_that_may_part_thousands_is_the_mappings_to_explain() -> None:
+    (wrong,) = refused('at,value,unit\n2026-05-03,"1,234",C\n')
+    assert wrong.where == "row 2, column value" and "thousands" in wrong.do
+    assert values(read('when,core\n2026-05-03,"1,234"\n', wide(decimal="comma"))) == ["1.234"]
+    assert values(read("at;value;unit\n2026-05-03;54,125;C\n2026-05-04;54,25;C\n")) == ["54.125", "54.25"]
+
+
 def test_a_mark_for_nothing_is_the_mappings_to_name() -> None:
     text = "when,core\n2026-05-03,---\n2026-05-04,55\n"
     assert refused(text, wide())[0].where == "row 2, column core"

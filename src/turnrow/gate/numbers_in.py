@@ -67,10 +67,23 @@ def decimal_sign(
             "Write one decimal sign through the file; commas and points together are not guessed at.",
         )
         return ""
+    if set(found) == {","} and all(_maybe_thousands(cells) for cells in columns.values()):
+        place, name, text = found[","]
+        wrongs.add(
+            f"row {first + place}, column {name}",
+            f"{text}, a comma before three digits wherever there is one",
+            'It may part thousands. Write decimal = "comma" in the mapping if it is the decimal sign.',
+        )
+        return ""
     if set(found) == {","}:
         notices.append("the comma is read as the decimal sign.")
         return ","
     return "."
+
+
+def _maybe_thousands(cells: pl.Series) -> bool:
+    commas = cells.filter(cells.str.contains(",", literal=True).fill_null(False))
+    return bool(commas.str.contains(r"^[^0-9]*[0-9]{1,3},[0-9]{3}([^0-9,].*)?$").all())
 
 
 def read_values(
