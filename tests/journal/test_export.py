@@ -2,6 +2,7 @@
 
 import io
 import json
+import tracemalloc
 from pathlib import Path
 
 import pytest
@@ -158,3 +159,27 @@ def test_an_empty_book_goes_out_and_in(book, other, tmp_path):
     with path.open("wb") as to:
         export_lines(book, to)
     assert import_lines(other, path).added == 0
+
+
+def test_a_book_goes_out_a_line_at_a_time_never_whole(book, make, written, packed):
+    """What is held at once is a small part of what is written."""
+    notes = [make(f"n{n}", entries.Note(text=f"{n} " * 200)) for n in range(6000)]
+    book.append(notes, written=written)
+    del notes
+
+    class Counter(io.RawIOBase):
+        size = 0
+
+        def write(self, data):
+            self.size += len(data)
+            return len(data)
+
+    out = Counter()
+    tracemalloc.start()
+    try:
+        export_lines(book, out)
+        held = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    assert out.size > 5_000_000
+    assert held < out.size / 3
