@@ -74,7 +74,9 @@ class Diary:
             self._histories[row] = History(
                 row=row,
                 zone=zone,
-                events=fold.in_order([fold.event(x, zone) for x in lines if x.number not in self._struck]),
+                events=fold.in_order(
+                    fold.all_events([x for x in lines if x.number not in self._struck], zone)
+                ),
                 struck=tuple(x for x in lines if x.number in self._struck),
                 blob=self._blob,
             )

@@ -16,7 +16,7 @@ FORMAT = 1  # of entries written today
 Moment = Annotated[datetime, Meta(tz=True)]
 
 
-class Amount(Struct, frozen=True, array_like=True):
+class Amount(Struct, frozen=True, array_like=True, gc=False):
     """A number as typed: `value` in millionths of `unit`."""
 
     value: int
@@ -24,7 +24,13 @@ class Amount(Struct, frozen=True, array_like=True):
 
 
 class Kind(
-    Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True, tag_field="kind"
+    Struct,
+    frozen=True,
+    kw_only=True,
+    omit_defaults=True,
+    forbid_unknown_fields=True,
+    tag_field="kind",
+    gc=False,  # nothing here refers back to itself, and a year of readings is a great many objects to walk
 ):
     """What an entry says; each kind below is one thing that happens on a yard."""
 
@@ -66,7 +72,7 @@ class RowBuilt(Kind, frozen=True, tag="row built"):
     raw: bool = True  # holds material not yet proven hot
 
 
-class Reading(Struct, frozen=True, array_like=True):
+class Reading(Struct, frozen=True, array_like=True, gc=False):
     """One number of a round; depth along the probe, -1 when not said."""
 
     station: str
@@ -263,7 +269,7 @@ What = (
 )
 
 
-class Entry(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True):
+class Entry(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True, gc=False):
     """One thing that happened, as it goes into the book.
 
     id        made where the entry was made; sent twice, written once
@@ -281,7 +287,7 @@ class Entry(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknow
     v: int = field(default_factory=lambda: FORMAT)  # a factory, so that it is never left out of the bytes
 
 
-class Line(Struct, frozen=True):
+class Line(Struct, frozen=True, gc=False):
     """An entry once it is in the book: its number, the server's clock, its seal."""
 
     number: int

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from operator import attrgetter
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
@@ -18,7 +19,7 @@ Blob = Callable[[str], bytes]  # the bytes named by a hash
 Thing = TypeVar("Thing", bound=entries.Kind)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Event:
     """A line seen as a moment on the yard's calendar; `at` is local noon where only the day is known."""
 
@@ -44,7 +45,16 @@ class History:
 
     def of(self, kind: type[Thing]) -> list[tuple[Event, Thing]]:
         """Events of one kind, each with what it says."""
-        return [(e, e.line.entry.what) for e in self.events if isinstance(e.line.entry.what, kind)]
+        return list(self._kinds.get(kind, ()))
+
+    @cached_property
+    def _kinds(self) -> dict[type[entries.Kind], list[tuple[Event, Any]]]:
+        """Events by what they are, so that one kind is not looked for among all."""
+        found: dict[type[entries.Kind], list[tuple[Event, Any]]] = {}
+        for e in self.events:
+            what = e.line.entry.what
+            found.setdefault(type(what), []).append((e, what))
+        return found
 
     @cached_property
     def built(self) -> tuple[Event, entries.RowBuilt] | None:
@@ -108,6 +118,13 @@ def event(line: Line, yard_zone: ZoneInfo) -> Event:
     return Event(at, days.day_of(at, yard_zone), not line.entry.day_only, line)
 
 
+def all_events(lines: Sequence[Line], yard_zone: ZoneInfo) -> list[Event]:
+    """As `event` for each; the calendar is asked once for all."""
+    at = [days.seconds(line.entry.happened) for line in lines]
+    day = days.days_of(np.array(at, dtype=np.int64), yard_zone).tolist()
+    return [Event(a, d, not x.entry.day_only, x) for a, d, x in zip(at, day, lines, strict=True)]
+
+
 def first(e: Event) -> int:
     """The moment of the first thing a line tells: a logger's block begins before it was taken in."""
     what = e.line.entry.what
@@ -132,11 +149,14 @@ def in_order(events: Sequence[Event]) -> tuple[Event, ...]:
 def _rounds(rounds: Sequence[tuple[Event, entries.Round]]) -> Readings:
     """The readings of hand rounds as columns."""
     counts = [len(what.readings) for _, what in rounds]
-    if not sum(counts):
+    n = sum(counts)
+    if not n:
         return readings.none()
     every = [reading for _, what in rounds for reading in what.readings]
-    names = tuple(dict.fromkeys(reading.station for reading in every))
+    typed = list(map(attrgetter("station"), every))
+    names = tuple(dict.fromkeys(typed))
     place = {name: code for code, name in enumerate(names)}
+    starts = np.cumsum([0, *counts[:-1]])
 
     def spread(values: list[int], kind: type[np.generic]) -> NDArray[Any]:
         return np.repeat(np.array(values, dtype=kind), counts)
@@ -144,12 +164,12 @@ def _rounds(rounds: Sequence[tuple[Event, entries.Round]]) -> Readings:
     return Readings(
         at=spread([e.at for e, _ in rounds], np.int64),
         day=spread([e.day for e, _ in rounds], np.int32),
-        station=np.array([place[r.station] for r in every], dtype=np.int32),
-        depth=np.array([r.depth_mm for r in every], dtype=np.int32),
-        value=np.array([r.value for r in every], dtype=np.int64),
+        station=np.fromiter(map(place.__getitem__, typed), np.int32, n),
+        depth=np.fromiter(map(attrgetter("depth_mm"), every), np.int32, n),
+        value=np.fromiter(map(attrgetter("value"), every), np.int64, n),
         unit=spread([UNITS.index(what.unit) for _, what in rounds], np.int8),
         timed=spread([e.timed for e, _ in rounds], np.bool_),
         line=spread([e.line.number for e, _ in rounds], np.int32),
-        item=np.array([item for count in counts for item in range(1, count + 1)], dtype=np.int32),
+        item=(np.arange(1, n + 1) - np.repeat(starts, counts)).astype(np.int32),
         stations=names,
     )
