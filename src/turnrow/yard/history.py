@@ -95,7 +95,8 @@ class History:
     @cached_property
     def newest_s(self) -> int:
         """The latest moment anything of the row happened at or was read; 0 without events."""
-        return max((max(e.at, last(e)) for e in self.events), default=0)
+        read = (days.seconds(what.last) for _, what in self.of(entries.LoggerBlock))
+        return max((*(e.at for e in self.events), *read), default=0)
 
     def until(self, at_s: int) -> "History":
         """The same row without what happened after `at_s`; what is struck stays struck."""
@@ -129,11 +130,6 @@ def first(e: Event) -> int:
     """The moment of the first thing a line tells: a logger's block begins before it was taken in."""
     what = e.line.entry.what
     return days.seconds(what.first) if isinstance(what, entries.LoggerBlock) else e.at
-
-
-def last(e: Event) -> int:
-    what = e.line.entry.what
-    return days.seconds(what.last) if isinstance(what, entries.LoggerBlock) else e.at
 
 
 def in_order(events: Sequence[Event]) -> tuple[Event, ...]:
