@@ -131,11 +131,23 @@ class Desk:
     ) -> Receipt:
         """One entry from a form into the book, with the picture it names.
 
-        Refused with every reason, and nothing written.
+        The same form sent again (its id is known) is read as it was the first time, so it writes once;
+        with other words under that id it is refused. Refused with every reason, and nothing written.
         """
         self.refresh()
-        entry = entry_from(kind, fields, diary=self.diary, now=now, who=who, device=device, id=id)
+        there = self.line_with(id)
+        diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
+        entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
         return self._append([entry], now, blobs)
+
+    def line_with(self, id: str) -> Line | None:
+        """The line an entry of that id became; None when the book holds none."""
+        row = self.book.store.with_ids([id]).get(id) if id else None
+        return self.diary.line(row.number) if row else None
+
+    def before(self, line: Line) -> Diary:
+        """The diary as it stood when `line` was written: what an entry sent again is read against."""
+        return Diary(self.book.blob, (self.diary.line(n) for n in range(1, line.number)))
 
     def tick(
         self,
