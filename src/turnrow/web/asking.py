@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 from datetime import datetime
-from urllib.parse import quote, unquote
+from urllib.parse import quote, unquote, urlencode
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -22,6 +22,7 @@ class Asked:
     """One request, as the templates need it; `now` on the yard's clock."""
 
     path: str
+    address: str  # to come back to: path and query, without what was said once
     now: datetime
     yard: YardLaidOut
     head: int
@@ -44,7 +45,8 @@ def asked_of(request: Request, desk: Desk) -> Asked:
     kept = request.query_params.get("kept", "")
     numbers = [int(piece) for piece in kept.split(",") if piece.isdecimal() and len(piece) < 10]
     return Asked(
-        path=request.url.path,
+        path=request.scope["path"],
+        address=address_of(request),
         now=keeper_of(request).clock().astimezone(desk.zone),
         yard=desk.diary.yard,
         head=head.line,
@@ -53,6 +55,16 @@ def asked_of(request: Request, desk: Desk) -> Asked:
         who=who_of(request),
         kept=tuple(number for number in numbers if 0 < number <= head.line)[:50],
     )
+
+
+def address_of(request: Request) -> str:
+    """The page to come back to; the ticks have none of their own, they lead to today."""
+    if request.scope["path"].startswith("/today/"):
+        return "/"
+    raw: bytes = request.scope["raw_path"]
+    path = raw.decode("ascii", "replace").partition("?")[0]
+    query = urlencode([(name, text) for name, text in request.query_params.multi_items() if name != "kept"])
+    return path + (f"?{query}" if query else "")
 
 
 def who_of(request: Request) -> str:

@@ -1,7 +1,6 @@
 """The entry forms: shown, read, written once, and shown again with every refusal when turned away."""
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, HTTPException, Request
@@ -69,22 +68,15 @@ def write(
     blobs: Mapping[str, bytes] = NO_BLOBS,
 ) -> Receipt:
     """One call to the desk with what a form sent; sent twice it is written once."""
-    id_ = sound_id(given.id)
     return desk.write(
         kind,
         {**fields, **happened(given)},
-        now=moment_of(request, desk, id_),
+        now=keeper_of(request).clock(),
         who=given.get("who"),
         device=DEVICE,
-        id=id_,
+        id=sound_id(given.id),
         blobs=blobs,
     )
-
-
-def moment_of(request: Request, desk: Desk, id_: str) -> datetime:
-    """Now; or, for an id that is in the book, the moment it was said to happen, so that it reads the same."""
-    there = desk.book.store.with_ids([id_]).get(id_) if id_ else None
-    return desk.diary.line(there.number).entry.happened if there else keeper_of(request).clock()
 
 
 def happened(given: Given) -> dict[str, str]:

@@ -49,6 +49,11 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"one {one}" if number == 1 else f"{number or 'no'} {many or one + 's'}"
 
 
+def upfirst(text: str) -> str:
+    """The first letter large, the rest as it is: "C:N" stays so."""
+    return text[:1].upper() + text[1:]
+
+
 def since_day(when: int | None, now: datetime) -> str:
     """How long ago a day is: "today", "yesterday", "3 May"."""
     if when is None:
@@ -93,7 +98,9 @@ TEMPLATES.globals.update(
     verdict=verdict,
     job_answer=job_answer,
 )
-TEMPLATES.filters.update(clock=clock, day=day, long_day=long_day, happened=happened, exact=exact)
+TEMPLATES.filters.update(
+    clock=clock, day=day, long_day=long_day, happened=happened, exact=exact, upfirst=upfirst
+)
 
 
 def page(asked: Asked, template: str, status: int = 200, **data: Any) -> HTMLResponse:

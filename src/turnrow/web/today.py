@@ -79,6 +79,12 @@ def _today(request: Request, desk: Desk, wrong: tuple[Refusal, ...] = (), key: s
     )
 
 
+@router.get("/today/{answer}")
+def answered(answer: str) -> Response:
+    """An address that only takes answers, opened by itself: the day is on the first page."""
+    return RedirectResponse("/", 303)
+
+
 @router.post("/unit")
 def unit(given: Sent) -> Response:
     """The unit this person reads temperatures in; kept in their browser, never in the data."""

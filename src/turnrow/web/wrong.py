@@ -61,7 +61,7 @@ def register(app: FastAPI) -> None:
 
 
 def on_api(request: Request) -> bool:
-    return request.url.path.startswith("/api/")
+    return bool(request.scope["path"].startswith("/api/"))
 
 
 def busy(problem: Refused) -> bool:
