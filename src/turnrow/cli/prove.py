@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from turnrow.handbook.rules import Rule
     from turnrow.sanitation.standing import Standing
 
+LARGE = 32 * 1024 * 1024  # bytes from which a plain file is streamed
 EXAMPLE = """\
 at,station,depth_cm,value,unit,remark
 2026-05-01T07:10,1,60,58.5,C,"an invented record: three rounds over two stations; `at` may be a date alone"
@@ -124,6 +125,7 @@ def _from_files(
     asked: dict[str, Any], readings: str, turns: str, zone: str, row: str, all_policies: bool
 ) -> tuple[list["Standing"], dict[str, Any]]:
     from turnrow.gate.files import read_temperatures
+    from turnrow.gate.plain import read_plain
     from turnrow.gate.turn_file import read_turns
     from turnrow.sanitation import facts as given
     from turnrow.sanitation.judge import HEATED, judge, judge_all
@@ -132,6 +134,7 @@ def _from_files(
     from turnrow.yard.wrongs import Refusal, Refused, shown
 
     rule: Rule = asked["rule"]
+    found = {"": columns.none()}
     notices = given.unused(rule, asked["facts"])
     wrong: list[Refusal] = []
     data = {}
@@ -140,12 +143,16 @@ def _from_files(
     for what, path in (("READINGS", readings), ("--turns", turns)):
         if path and path != "-":
             try:
+                if what == "READINGS" and not zone and Path(path).stat().st_size > LARGE:
+                    plain = read_plain(Path(path))
+                    if plain is not None:
+                        found = dict(plain)
+                        continue
                 data[what] = Path(path).read_bytes()
             except OSError as told:
                 wrong.append(Refusal(what, shown(path), f"Name a file that can be read ({told.strerror})."))
     clock, note = _clock(zone, data.get("READINGS", b""), wrong)
     notices += note
-    found = {"": columns.none()}
     at: tuple[TurnAt, ...] = ()
     if clock is not None:
         try:
