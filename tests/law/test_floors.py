@@ -26,6 +26,7 @@ ONLY_IN = {  # a library -> the rooms that may import it
     "jinja2": {"web"},
     "typst": {"records"},
     "fastexcel": {"gate"},
+    "highspy": {"blend", "schedule"},
     "typer": {"cli"},
     "rich": {"cli"},
 }
