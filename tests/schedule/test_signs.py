@@ -103,6 +103,11 @@ def test_no_reheat_without_proof_asks_for_the_squeeze(diary: Diary) -> None:
     assert "cure" not in jobs and "Squeeze it: if dry" in jobs["reheat"].text
 
 
+def test_a_row_that_never_heated_is_not_said_to_cool_after_its_turns(diary: Diary) -> None:
+    jobs = diary(BUILT + "d1-3 20 21\nd3 turn\nd4 20 21\nd5 20 21\nd6 20 21").jobs(6)
+    assert "cold" in jobs and "reheat" not in jobs
+
+
 def test_a_row_warm_in_curing_is_not_sold_as_ripe(diary: Diary) -> None:
     assert "Do not sell it as ripe" in diary(BUILT + "d1-4 30 31\nd4 cure\nd5 30 40").jobs(5)["warm"].text
     assert "warm" not in diary(BUILT + "d1-4 30 31\nd4 cure\nd5 30 39.9").jobs(5)

@@ -77,8 +77,9 @@ def ending(seen: Seen, standing: Standing, limits: Limits, rule: Rule | None) ->
     if standing.verdict == "PASS":
         text = f"Move row {seen.row} to curing: it is proven hot; {after}."
         return advice(seen.row, "cure", text, WHY_CURE, lines, rule=name)
-    if spot.heat >= limits.heat("not_heating_temp").ninths:
-        return None
+    warm = limits.heat("not_heating_temp").ninths
+    if spot.heat >= warm or max(seen.high) < warm:
+        return None  # warm still, or never was: that is another sign
     text = (
         f"Row {seen.row} cools after its turns and does not warm again: {after}, and it is not proven. "
         "Squeeze it: if dry, water it and it heats again; if moist, it may be done too early for its rule."

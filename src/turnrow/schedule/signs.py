@@ -52,7 +52,7 @@ def _not_heating(
     causes, lines = _causes(seen, history, limits, now, facts)
     text = (
         f"Row {seen.row} does not heat: {many(age, 'day')} after building its hottest is {spot.words}"
-        f"{seen.when()}, under {limits.words('not_heating_temp')}. {'; '.join(causes or [UNKNOWN])}."
+        f"{seen.when()}, under {limits.words('not_heating_temp')}. {'. '.join(causes or [UNKNOWN])}."
     )
     return advice(seen.row, "look", text, WHY_COLD, [*seen.read_lines, *lines], key="cold")
 
