@@ -6,7 +6,7 @@ from fastapi import APIRouter, HTTPException, Path, Query, Request
 from starlette.responses import JSONResponse, Response
 
 from turnrow.web import shapes
-from turnrow.web.asking import keeper_of
+from turnrow.web.asking import keeper_of, name_after
 from turnrow.web.shapes import Damaged, Detail, EntryIn, LineOut, Refusals
 
 WRONG: dict[int | str, dict[str, Any]] = {
@@ -67,6 +67,7 @@ def rows(request: Request) -> shapes.RowsOut:
 @router.get("/rows/{name:path}", responses=NOT_THERE)
 def row(request: Request, name: str) -> shapes.RowOut:
     """One row: where it stands, with and without its suspect readings."""
+    name = name_after(request, "/api/rows/")
     with keeper_of(request).desk() as desk:
         if name not in desk.diary.rows:
             raise HTTPException(404, "The diary speaks of no such row.")

@@ -61,10 +61,20 @@ def address_of(request: Request) -> str:
     """The page to come back to; the ticks have none of their own, they lead to today."""
     if request.scope["path"].startswith("/today/"):
         return "/"
-    raw: bytes = request.scope["raw_path"]
-    path = raw.decode("ascii", "replace").partition("?")[0]
+    path = raw_path(request)
     query = urlencode([(name, text) for name, text in request.query_params.multi_items() if name != "kept"])
     return path + (f"?{query}" if query else "")
+
+
+def raw_path(request: Request) -> str:
+    """The path as sent, its %-signs not yet read."""
+    raw: bytes = request.scope["raw_path"]
+    return raw.decode("ascii", "replace").partition("?")[0]
+
+
+def name_after(request: Request, start: str) -> str:
+    """The name that is the rest of the path; read once, so that a name holding "%2e" stays itself."""
+    return unquote(raw_path(request).removeprefix(start))
 
 
 def who_of(request: Request) -> str:

@@ -16,7 +16,7 @@ from turnrow.records.row_picture import LimitLine, RowPicture, run_words
 from turnrow.records.strip import TABLE_HEAD, heat_strip, strip_rows, strip_words
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.seen import Seen, seen
-from turnrow.web.asking import Asked, asked_of, keeper_of
+from turnrow.web.asking import Asked, asked_of, keeper_of, name_after
 from turnrow.web.forms import FORMS
 from turnrow.web.render import page
 from turnrow.yard import days
@@ -52,7 +52,7 @@ def rows(request: Request, name: str = "") -> Response:
 def row(request: Request, name: str) -> Response:
     """One row, one picture."""
     with keeper_of(request).desk() as desk:
-        return _row(request, desk, asked_of(request, desk), name)
+        return _row(request, desk, asked_of(request, desk), name_after(request, "/rows/"))
 
 
 def history_of(desk: Desk, name: str) -> History:

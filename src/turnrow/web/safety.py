@@ -5,8 +5,8 @@ Origin where a browser sends none) or, on the API, as JSON, which another site's
 """
 
 import ipaddress
+import re
 from collections.abc import Iterable
-from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse
@@ -39,6 +39,7 @@ SAFE = ("GET", "HEAD", "OPTIONS")
 BODY_MOST = 1_000_000  # bytes of a form or of JSON
 PHOTO_MOST = 8_000_000  # bytes of one picture
 PHOTO_PATHS = ("/write/note",)
+HOST = re.compile(r"(?:\[(?P<six>[0-9a-f:.]+)\]|(?P<name>[a-z0-9._-]+))(?::[0-9]{1,5})?")
 LOCAL = frozenset(("localhost", "127.0.0.1", "::1"))
 
 
@@ -96,7 +97,8 @@ class Gatekeeper:
         return None
 
     def _known(self, host: str) -> bool:
-        name = (urlsplit(f"//{host}").hostname or "") if _plain_host(host) else ""
+        found = HOST.fullmatch(host.casefold())
+        name = (found["six"] or found["name"]) if found else ""
         return name in self.hosts or (self.any_address and _is_address(name))
 
     def _measured(self, scope: Scope, receive: Receive) -> Receive:
@@ -135,10 +137,6 @@ def _own_page(headers: Headers, host: str, path: str) -> bool:
         "multipart/form-data",
         "text/plain",
     )
-
-
-def _plain_host(host: str) -> bool:
-    return bool(host) and all(mark.isalnum() or mark in ".-:[]_" for mark in host)
 
 
 def _is_address(name: str) -> bool:
