@@ -239,11 +239,16 @@ def test_mixed_units_are_kept_as_typed_and_two_units_for_one_number_refused() ->
 
 @pytest.mark.parametrize(
     ("cell", "do"),
-    [("-5", "0 to 1000"), ("1001", "0 to 1000"), ("deep", "centimetres"), ("1.23", "millimetre")],
+    [("-5", "0 to 1000"), ("1001", "0 to 1000"), ("deep", "centimetres")],
 )
 def test_a_depth_that_is_none(cell: str, do: str) -> None:
     (wrong,) = refused(HEAD + f"2026-05-03,1,{cell},55,C\n")
     assert wrong.where == "row 2, column depth_cm" and do in wrong.do
+
+
+def test_a_depth_in_inches_written_in_centimetres_is_kept_to_the_millimetre() -> None:
+    found = read(HEAD + "2026-05-03,1,45.72,55,C\n")
+    assert found.rows["R7"].depth.tolist() == [457]  # 18 in
 
 
 def test_every_wrong_cell_is_told_at_once_and_many_are_counted() -> None:

@@ -194,3 +194,15 @@ def test_the_heat_that_harms_is_warned_of_and_is_no_verdict(value, word):
     assert len(found.warnings) == 1
     assert word in found.warnings[0]
     assert standing(STATIC, record("65.4*3")).warnings == ()
+
+
+@pytest.mark.parametrize(("last", "wanted"), [(14, "PASS"), (13, "NOT_PROVEN"), (11, "FAIL")])
+def test_peak_hours_are_proven_between_two_readings_that_exceed(last, wanted):
+    """40 CFR 503 App. B, READ: 4 h above 55 °C. Hourly readings above it from 10:00 to 14:00 are 4 h;
+    to 13:00 they are 3, and up to 5 with the hours either side; to 11:00 at most 3."""
+    log = [
+        (day, hour, "1", "56" if day == 3 and 10 <= hour <= last else "41", "C")
+        for day in range(1, 6)
+        for hour in range(24)
+    ]
+    assert verdict("US-503-PSRP", Record(rows.readings(log))) == wanted

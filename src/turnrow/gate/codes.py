@@ -101,9 +101,7 @@ def depth_mm(text: str) -> int | str:
         return "Write the depth in centimetres, such as 90."
     if not 0 <= size <= DEEPEST_CM * MICRO:
         return f"Write a depth from 0 to {DEEPEST_CM} cm along the probe."
-    if size % (MICRO // 10):
-        return "Write the depth to a millimetre at most."
-    return size * 10 // MICRO
+    return round(size * 10 / MICRO)  # 18 in, written 45.72 cm, is 457 mm
 
 
 def unit_codes(cells: pl.Series, column: str, first: int, wrongs: WrongsList) -> NDArray[np.int8]:
