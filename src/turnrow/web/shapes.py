@@ -4,13 +4,15 @@ from datetime import date, datetime
 from typing import Annotated, Any
 
 import msgspec
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, JsonValue
 
 from turnrow.foreman.morning import Today
+from turnrow.gate.forms import FORMS
 from turnrow.sanitation.standing import RowStanding, Standing
 from turnrow.yard.entries import Advice, Line
 from turnrow.yard.history import History
 
+KINDS: list[JsonValue] = [*FORMS]
 LINES_MOST = 500  # lines in one answer
 
 Text = Annotated[str, Field(max_length=4_000)]
@@ -19,9 +21,11 @@ Text = Annotated[str, Field(max_length=4_000)]
 class EntryIn(BaseModel):
     """One thing that happened, as a form would send it."""
 
-    model_config = ConfigDict(extra="forbid", json_schema_extra={"examples": []})
+    model_config = ConfigDict(extra="forbid")
 
-    kind: Annotated[str, Field(max_length=40, description='The entry\'s kind: "turned", "round" ...')]
+    kind: Annotated[
+        str, Field(max_length=40, json_schema_extra={"enum": KINDS}, description='"turned", "row built" ...')
+    ]
     fields: Annotated[
         dict[str, Text], Field(description='As typed: {"row": "R7", "water": "500 L"}; see docs/entries.md')
     ]
