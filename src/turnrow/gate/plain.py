@@ -75,13 +75,12 @@ def _frame(path: Path, names: list[str], shape: str) -> pl.DataFrame | None:
 
 def _codes(column: pl.Series) -> tuple[NDArray[np.int32], list[str]]:
     """Each cell's place among the column's texts."""
-    physical = column.to_physical().to_numpy()
-    used = np.unique(physical)
     texts = column.unique()
-    name = dict(zip(texts.to_physical().to_list(), texts.cast(pl.String).to_list(), strict=True))
-    place = np.zeros(int(used[-1]) + 1, dtype=np.int32)
+    texts = texts[np.argsort(texts.to_physical().to_numpy())]
+    used = texts.to_physical().to_numpy()
+    place = np.zeros(int(used.max()) + 1, dtype=np.int32)
     place[used] = np.arange(len(used), dtype=np.int32)
-    return place[physical], [name[code] for code in used.tolist()]
+    return place[column.to_physical().to_numpy()], texts.cast(pl.String).to_list()
 
 
 def _rows(frame: pl.DataFrame, *, timed: bool) -> Iterator[tuple[str, Readings]] | None:

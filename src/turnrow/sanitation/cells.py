@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -86,6 +87,17 @@ class Cells:
               a station that was not read makes it UNKNOWN when the others are hot
         mean  the plain mean of the stations' lowest readings satisfies, all of them read
         """
+        key = (limit.ninths, limit.op, (upper.ninths, upper.op) if upper else None, station)
+        if key not in self._known:
+            self._known[key] = self._hot(limit, upper, station)
+        return self._known[key]
+
+    @cached_property
+    def _known(self) -> dict[tuple[object, ...], Hot]:
+        """Hot days already reckoned: many rules share a limit."""
+        return {}
+
+    def _hot(self, limit: Limit, upper: Limit | None, station: str) -> Hot:
         read = self.count > 0
         whole = np.asarray(read[:, self.asked].all(axis=1) & read.any(axis=1))
         if station == "mean":

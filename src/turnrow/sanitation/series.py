@@ -84,7 +84,7 @@ class Series:
         gap = np.full(len(clock), -1, np.int64)
         same = station[1:] == station[:-1]
         gap[:-1] = np.where(same, clock[1:] - clock[:-1], -1)
-        held = len(np.unique(station)) if len(station) else 0
+        held = int((station[1:] != station[:-1]).sum()) + 1 if len(station) else 0
         return cls(order, held, clock, day, coldest, hottest, gap, _hand(station, day), by_time)
 
     def fits(self, limit: Limit, upper: Limit | None = None) -> Flags:
@@ -108,14 +108,21 @@ class Series:
     def everywhere(self, cover: Flags) -> tuple[Whole, Flags]:
         """Seconds from each moment to the next of any station (m,), and whether every station is
         covered in that time."""
-        if not len(cover):
-            return np.zeros(0, np.int64), cover
-        step = cover.astype(np.int32)
+        step = cover.astype(np.int8)
         step[1:] -= cover[:-1]
-        clock = self.clock[self.by_time]
-        length = np.zeros(len(clock), np.int64)
-        length[:-1] = np.diff(clock)
-        return length, np.cumsum(step[self.by_time]) == self.stations
+        return self.length, np.cumsum(step[self.by_time], dtype=np.int32) == self.stations
+
+    @cached_property
+    def length(self) -> Whole:
+        """(m,) seconds from each moment, by clock, to the next of any station; 0 at the last."""
+        length = np.zeros(len(self.clock), np.int64)
+        length[:-1] = np.diff(self.clock[self.by_time])
+        return length
+
+    @cached_property
+    def days(self) -> NDArray[np.int32]:
+        """(m,) day of each moment, by clock."""
+        return self.day[self.by_time]
 
     def hours(self, cover: Flags) -> float:
         length, full = self.everywhere(cover)
@@ -124,7 +131,7 @@ class Series:
     def day_seconds(self, cover: Flags, first: int, days: int) -> Whole:
         """(d,) seconds in which every station is covered, on the day they start."""
         length, full = self.everywhere(cover)
-        day = self.day[self.by_time][full] - first
+        day = self.days[full] - first
         return np.bincount(day, weights=length[full], minlength=days).astype(np.int64)
 
     def spans(self, cover: Flags) -> Spans:
@@ -133,8 +140,8 @@ class Series:
         edge = np.diff(np.r_[False, full, False].astype(np.int8))
         at, to = np.flatnonzero(edge == 1), np.flatnonzero(edge == -1)
         to = np.minimum(to, len(full) - 1)
-        clock, day = self.clock[self.by_time], self.day[self.by_time]
-        return Spans(clock[at], clock[to], day[at], day[to])
+        clock = self.clock[self.by_time]
+        return Spans(clock[at], clock[to], self.days[at], self.days[to])
 
     def best_spans(self, fits: Flags) -> Spans:
         """Stretches that could at best have been hot everywhere: any gap between two hot moments,
@@ -162,7 +169,7 @@ class Series:
     def _day_at(self, at: Whole) -> NDArray[np.int32]:
         clock = self.clock[self.by_time]
         place = np.clip(np.searchsorted(clock, at, side="right") - 1, 0, len(clock) - 1)
-        return self.day[self.by_time][place]
+        return self.days[place]
 
 
 def _hand(station: NDArray[np.int32], day: NDArray[np.int32]) -> Flags:

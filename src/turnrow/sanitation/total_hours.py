@@ -74,5 +74,7 @@ def _seconds(
     measured = series.day_seconds(cover, cells.first, cells.days)
     by_hand = cells.count.max(axis=1) <= HAND_ROUNDS
     proven = int(np.where(hot & by_hand, DAY_S, np.minimum(measured, DAY_S)).sum())
+    if proven >= proof.hours * HOUR_S:
+        return proven, proven
     best = series.best_spans(series.fits(proof.limit)).seconds.sum()
     return proven, max(int(best), int(DAY_S * able.sum()), proven)
