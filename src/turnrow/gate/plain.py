@@ -6,6 +6,7 @@ anything else is not refused here: None, and `gate/files.py` reads it or says wh
 """
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -22,7 +23,7 @@ from turnrow.yard.readings import NO_DEPTH, Readings
 
 COLUMNS = ("row", "at", "station", "depth_cm", "value", "unit")
 SHAPES = {10: "%Y-%m-%d", 16: "%Y-%m-%dT%H:%M", 19: "%Y-%m-%dT%H:%M:%S"}
-FIRST_YEAR, LAST_YEAR = 1990, 2199
+FROM_S, TO_S = ((date(year, 1, 1).toordinal() - EPOCH_DAY) * DAY_S for year in (1990, 2200))
 HEAD = 4096
 
 
@@ -56,21 +57,18 @@ def _frame(path: Path, names: list[str], shape: str) -> pl.DataFrame | None:
         else at.str.to_date(shape, strict=False).cast(pl.Datetime("us")) + pl.duration(hours=12)
     )
     value = pl.col("value")
-    plain = value.str.contains(PLAIN)
     number = (value.cast(pl.Float64, strict=False) * MICRO).round().cast(pl.Int64, strict=False)
     wanted = [
-        moment.alias("at"),
-        pl.when(plain).then(number).alias("value"),
-        *(pl.col(n).cast(pl.Categorical) for n in names if n not in ("at", "value")),
+        moment.dt.epoch("s").alias("at"),
+        pl.when(value.str.contains(PLAIN)).then(number).alias("value"),
+        *(pl.col(n) for n in names if n not in ("at", "value")),
     ]
-    scan = pl.scan_csv(path, infer_schema=False, quote_char=None)
+    kinds = {n: pl.String if n in ("at", "value") else pl.Categorical for n in names}
+    scan = pl.scan_csv(path, schema_overrides=kinds, quote_char=None)
     frame = scan.select(wanted).collect(engine="streaming")
     if any(frame[n].null_count() for n in frame.columns):
         return None
-    years = (frame["at"].min(), frame["at"].max())
-    if not all(y is not None and FIRST_YEAR <= y.year <= LAST_YEAR for y in years):  # type: ignore[union-attr]
-        return None
-    return frame
+    return frame if frame["at"].is_between(FROM_S, TO_S, closed="left").all() else None
 
 
 def _codes(column: pl.Series) -> tuple[NDArray[np.int32], list[str]]:
@@ -78,6 +76,8 @@ def _codes(column: pl.Series) -> tuple[NDArray[np.int32], list[str]]:
     texts = column.unique()
     texts = texts[np.argsort(texts.to_physical().to_numpy())]
     used = texts.to_physical().to_numpy()
+    if used[-1] == len(used) - 1:  # already numbered from 0 without holes
+        return column.to_physical().to_numpy().view(np.int32), texts.cast(pl.String).to_list()
     place = np.zeros(int(used.max()) + 1, dtype=np.int32)
     place[used] = np.arange(len(used), dtype=np.int32)
     return place[column.to_physical().to_numpy()], texts.cast(pl.String).to_list()
@@ -97,7 +97,7 @@ def _rows(frame: pl.DataFrame, *, timed: bool) -> Iterator[tuple[str, Readings]]
         return None
     if any(name_wrong(text) for text in (*stations, *filter(None, rows))):
         return None
-    at = frame["at"].to_physical().to_numpy() // MICRO
+    at = frame["at"].to_numpy()
     value = frame["value"].to_numpy()
     unit_codes = np.array(unit_of, dtype=np.int8)
     depth_codes = np.array(depth_of, dtype=np.int32)

@@ -95,7 +95,7 @@ class Series:
     def held(self, fits: Flags, most: int | Whole, *, both: bool) -> Flags:
         """(m,) whether the time from a moment to the station's next counts: no longer than `most`
         seconds, hot at its start and, with `both`, at its end."""
-        cover = fits & (self.gap > 0) & (self.gap <= most)
+        cover = fits & (self._counts if most is self.usual else (self.gap > 0) & (self.gap <= most))
         if both:
             cover[:-1] &= fits[1:]
         return cover
@@ -105,24 +105,45 @@ class Series:
         """(m,) the longest gap that counts: a logger's or a hand round's."""
         return np.where(self.hand, ROUND_GAP_S, LOGGER_GAP_S)
 
+    @cached_property
+    def _counts(self) -> Flags:
+        """(m,) moments whose gap is no longer than the usual."""
+        return np.asarray((self.gap > 0) & (self.gap <= self.usual))
+
+    @cached_property
+    def together(self) -> bool:
+        """Whether every station was read at the same moments, as a logger's are."""
+        many, rest = divmod(len(self.clock), max(self.stations, 1))
+        if rest or self.stations < 2:
+            return False
+        clock = self.clock.reshape(self.stations, many)
+        return bool((clock == clock[0]).all()) and bool((self.gap.reshape(clock.shape)[:, -1] < 0).all())
+
     def everywhere(self, cover: Flags) -> tuple[Whole, Flags]:
-        """Seconds from each moment to the next of any station (m,), and whether every station is
-        covered in that time."""
+        """Seconds from each moment to the next of any station (t,), and whether every station is
+        covered in that time. t is m, or the moments of one station where all were read together."""
+        if self.together:
+            return self.length, np.asarray(cover.reshape(self.stations, -1).all(axis=0))
         step = cover.astype(np.int8)
         step[1:] -= cover[:-1]
         return self.length, np.cumsum(step[self.by_time], dtype=np.int32) == self.stations
 
     @cached_property
     def length(self) -> Whole:
-        """(m,) seconds from each moment, by clock, to the next of any station; 0 at the last."""
-        length = np.zeros(len(self.clock), np.int64)
-        length[:-1] = np.diff(self.clock[self.by_time])
+        """(t,) seconds from each moment, by clock, to the next of any station; 0 at the last."""
+        length = np.zeros(len(self.clocks), np.int64)
+        length[:-1] = np.diff(self.clocks)
         return length
 
     @cached_property
+    def clocks(self) -> Whole:
+        """(t,) the moments by clock."""
+        return self.clock[: len(self.clock) // self.stations] if self.together else self.clock[self.by_time]
+
+    @cached_property
     def days(self) -> NDArray[np.int32]:
-        """(m,) day of each moment, by clock."""
-        return self.day[self.by_time]
+        """(t,) day of each moment, by clock."""
+        return self.day[: len(self.clocks)] if self.together else self.day[self.by_time]
 
     def hours(self, cover: Flags) -> float:
         length, full = self.everywhere(cover)
@@ -140,8 +161,7 @@ class Series:
         edge = np.diff(np.r_[False, full, False].astype(np.int8))
         at, to = np.flatnonzero(edge == 1), np.flatnonzero(edge == -1)
         to = np.minimum(to, len(full) - 1)
-        clock = self.clock[self.by_time]
-        return Spans(clock[at], clock[to], self.days[at], self.days[to])
+        return Spans(self.clocks[at], self.clocks[to], self.days[at], self.days[to])
 
     def best_spans(self, fits: Flags) -> Spans:
         """Stretches that could at best have been hot everywhere: any gap between two hot moments,
@@ -167,8 +187,7 @@ class Series:
         return Spans(first, to, self._day_at(first), self._day_at(to))
 
     def _day_at(self, at: Whole) -> NDArray[np.int32]:
-        clock = self.clock[self.by_time]
-        place = np.clip(np.searchsorted(clock, at, side="right") - 1, 0, len(clock) - 1)
+        place = np.clip(np.searchsorted(self.clocks, at, side="right") - 1, 0, len(self.clocks) - 1)
         return self.days[place]
 
 
