@@ -13,6 +13,7 @@ from turnrow.web.keeper import Keeper
 from turnrow.yard.entries import YardLaidOut
 from turnrow.yard.temperature import Unit
 
+ONCE = ("kept", "sent")  # in an address, and not to be come back to
 YEAR_S = 365 * 86_400
 WHO_MOST = 60  # characters of a name kept in the cookie
 
@@ -62,7 +63,7 @@ def address_of(request: Request) -> str:
     if request.scope["path"].startswith("/today/"):
         return "/"
     path = raw_path(request)
-    query = urlencode([(name, text) for name, text in request.query_params.multi_items() if name != "kept"])
+    query = urlencode([(name, text) for name, text in request.query_params.multi_items() if name not in ONCE])
     return path + (f"?{query}" if query else "")
 
 

@@ -68,7 +68,8 @@ class Gatekeeper:
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     headers.setdefault(name, value)
-                headers.setdefault("Cache-Control", "no-store")
+                # asked after each time, yet kept for "back": a form gone back to keeps its id
+                headers.setdefault("Cache-Control", "private, no-cache")
             await send(message)
 
         refusal = self._refusal(scope)
