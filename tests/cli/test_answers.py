@@ -8,6 +8,7 @@ from typer.testing import CliRunner
 
 from turnrow.cli import speak
 from turnrow.cli.door import app as door
+from turnrow.cli.door import main
 from turnrow.yard.wrongs import DamagedJournal, Refusal, Refused
 
 BOTH = (
@@ -73,3 +74,26 @@ def test_a_fault_of_ours_is_exit_1() -> None:
 @pytest.mark.parametrize("words", [["no-such-command"], ["--no-such-option"]])
 def test_a_word_the_door_does_not_know_is_exit_2(words: list[str]) -> None:
     assert CliRunner().invoke(door, words).exit_code == 2
+
+
+@pytest.mark.parametrize(
+    "words", [["no-such-command"], ["row"], ["strike", "twelve"], ["today", "--no-such"]]
+)
+def test_a_word_the_door_does_not_know_is_one_json_object_too(words, monkeypatch, capsys) -> None:
+    monkeypatch.setattr("sys.argv", ["turnrow", *words, "--json"])
+    with pytest.raises(SystemExit) as ended:
+        main()
+    said = capsys.readouterr()
+    assert ended.value.code == 2
+    assert said.out.count("\n") == 1
+    (refusal,) = json.loads(said.out)["refusals"]
+    assert refusal["where"] == "command line"
+    assert refusal["do"]
+
+
+def test_an_answer_through_the_door_is_told_once(monkeypatch, capsys) -> None:
+    monkeypatch.setattr("sys.argv", ["turnrow", "prove", "--rule", "none", "--json"])
+    with pytest.raises(SystemExit) as ended:
+        main()
+    assert ended.value.code == 2
+    assert capsys.readouterr().out.count("\n") == 1

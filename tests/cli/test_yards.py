@@ -133,3 +133,10 @@ def test_a_yard_that_is_not_there_is_refused(tmp_path, command):
     asked = call(command, "--yard", tmp_path / "none.journal")
     assert asked.exit_code == 2
     assert "turnrow new" in asked.stderr
+
+
+def test_an_export_to_a_folder_is_refused(yard, tmp_path):
+    told = call("export", "--yard", yard, "-o", tmp_path)
+    assert told.exit_code == 2
+    assert "That is a folder" in told.stderr
+    assert call("export", "--yard", yard, "-o", ".").exit_code == 2

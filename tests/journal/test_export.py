@@ -2,15 +2,19 @@
 
 import io
 import json
+import sys
 import tracemalloc
 from pathlib import Path
 
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parent))
+from tamper import past_the_guards
+
 from turnrow.journal.book import Book
 from turnrow.journal.export import export_lines, import_lines
 from turnrow.yard import blocks, entries
-from turnrow.yard.wrongs import Refused
+from turnrow.yard.wrongs import DamagedJournal, Refused
 
 
 @pytest.fixture
@@ -183,3 +187,24 @@ def test_a_book_goes_out_a_line_at_a_time_never_whole(book, make, written, packe
         tracemalloc.stop()
     assert out.size > 5_000_000
     assert held < out.size / 3
+
+
+@pytest.mark.parametrize("column", ["bytes", "seal"])
+def test_a_column_that_lost_its_bytes_stops_the_export_and_names_the_line(full, tmp_path, column):
+    path = Path(full.store.where)
+    full.close()
+    with past_the_guards(path) as raw:
+        raw.execute(f"UPDATE lines SET {column} = 0 WHERE number = 6")
+    with Book.open(str(path)) as book, pytest.raises(DamagedJournal) as told:
+        export_lines(book, io.BytesIO())
+    assert told.value.line == 6
+    with Book.open(str(path)) as book:
+        assert book.verify()[0].line == 6
+
+
+def test_a_file_that_is_no_export_is_shown_as_it_begins(other, tmp_path):
+    path = tmp_path / "note.txt"
+    path.write_text("hello\n")
+    with pytest.raises(Refused) as told:
+        import_lines(other, path)
+    assert told.value.refusals[0].got == r"'hello\n'"

@@ -56,8 +56,8 @@ def test_a_file_that_is_no_book_is_refused(tmp_path, bytes_there, said):
 
 
 def test_a_folder_and_an_empty_name_are_refused(tmp_path):
-    for where in (str(tmp_path), ""):
-        with pytest.raises(Refused, match="no such file"):
+    for where, said in ((str(tmp_path), "a folder"), ("", "no such file")):
+        with pytest.raises(Refused, match=said):
             Book.open(where)
 
 

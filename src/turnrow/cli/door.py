@@ -1,8 +1,10 @@
 """The command line. Each command stands in its own file and imports what it needs when called."""
 
+import sys
+
 import typer
 
-from turnrow.cli import intake, pages, paper, prove, today, yards
+from turnrow.cli import intake, pages, paper, prove, speak, today, yards
 
 app = typer.Typer(
     name="turnrow",
@@ -16,4 +18,11 @@ for room in (yards, intake, today, prove, paper, pages):
 
 
 def main() -> None:
-    app()
+    try:
+        app()
+    except SystemExit as ended:
+        said = getattr(ended.__context__, "format_message", None)  # a word typer turned away
+        if said is not None and "--json" in sys.argv:
+            given = " ".join(sys.argv[1:])
+            speak.answer({"refusals": [{"where": "command line", "got": given, "do": said()}]})
+        raise

@@ -144,6 +144,8 @@ def _export_to(path: Path, book: "Book") -> None:
     from turnrow.journal.export import export_lines
     from turnrow.yard.wrongs import refuse
 
+    if path.is_dir():
+        raise refuse("--output", str(path), "That is a folder; name a file.")
     beside = path.with_name(path.name + ".part")
     try:
         if path.exists() and _start(path) != EXPORTED:

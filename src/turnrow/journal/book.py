@@ -119,16 +119,23 @@ class Book:
 
     def head(self) -> Head:
         row = self.store.last()
-        return Head(row.number, row.seal.hex()) if row else Head(0, seal.GENESIS.hex())
+        if row is None:
+            return Head(0, seal.GENESIS.hex())
+        return Head(row.number, sound(row).seal.hex())
 
     def verify(self, expect_head: str = "", most: int = MOST) -> tuple[Fault, ...]:
         """Read everything over; see `journal/verify.py`."""
         return verify.verify(self.store, expect_head, most)
 
 
-def _line(row: Row) -> Line:
+def sound(row: Row) -> Row:
     if not row.sound:
         raise DamagedJournal(row.number, "a column does not hold what it should")
+    return row
+
+
+def _line(row: Row) -> Line:
+    sound(row)
     try:
         entry = upgrade.entry_of(row.raw, row.number)
         return Line(row.number, seal.moment(row.written_us), row.seal.hex(), entry)

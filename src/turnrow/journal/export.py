@@ -15,7 +15,7 @@ from typing import BinaryIO
 import msgspec
 
 from turnrow.journal import seal, upgrade
-from turnrow.journal.book import Book, Head
+from turnrow.journal.book import Book, Head, sound
 from turnrow.journal.check import MOST, Walk
 from turnrow.journal.store import Row
 from turnrow.yard import blocks
@@ -61,7 +61,7 @@ def export_lines(book: Book, out: BinaryIO) -> Head:
     head = book.head()
     out.write(msgspec.json.encode(Top("turnrow", FORM, head.line, head.seal)) + b"\n")
     told: set[str] = set()
-    for row in book.store.rows(0, head.line):
+    for row in map(sound, book.store.rows(0, head.line)):
         try:
             entry = upgrade.entry_of(row.raw, row.number)
         except ValueError as wrong:
@@ -161,7 +161,8 @@ def _top(source: BinaryIO, path: Path) -> Top:
     try:
         top = msgspec.json.decode(text, type=Top)
     except (msgspec.DecodeError, UnicodeDecodeError):
-        raise refuse(str(path), text[:40], "Name a file that turnrow export wrote.") from None
+        start = text[:40].decode(errors="replace")
+        raise refuse(str(path), start, "Name a file that turnrow export wrote.") from None
     if top.book != "turnrow" or top.form != FORM:
         raise refuse(
             str(path), f"form {top.form} of {top.book}", "A newer turnrow wrote it; update this one."

@@ -82,6 +82,8 @@ class Store:
         """The book's file at `where`; Refused when it is no such file, DamagedJournal when it is broken."""
         _file_only(where)
         path = Path(where)
+        if where and path.is_dir():
+            raise refuse(where, "a folder", "Name the file in it that turnrow new made.")
         if not path.is_file():
             raise refuse(where or "--yard", "no such file", "Lay a yard out first: turnrow new PATH.")
         if path.stat().st_size == 0:
