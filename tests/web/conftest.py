@@ -11,7 +11,7 @@ from fastapi.testclient import TestClient
 from turnrow.foreman.desk import Desk
 from turnrow.journal.book import Book
 from turnrow.web.app import create_app
-from turnrow.yard.entries import Entry, Line, RowBuilt, What
+from turnrow.yard.entries import Entry, Line, Reading, Round, RowBuilt, What
 
 NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)  # half past seven in Dublin
 HOST = "http://127.0.0.1:8017"
@@ -114,3 +114,19 @@ def _client(desk: Desk) -> Iterator[TestClient]:
     headers = {"Origin": HOST, "Sec-Fetch-Site": "same-origin"}
     with TestClient(app, base_url=HOST, headers=headers, follow_redirects=False) as client:
         yield client
+
+
+@pytest.fixture
+def long(desk: Desk) -> Iterator[TestClient]:
+    """A slow heap read once a day for three thousand days at three stations."""
+    first = NOW - timedelta(days=3_000)
+    made = [Entry(id="built", happened=first, who="Ada", what=RowBuilt(row="S1", stations=("1", "2", "3")))]
+    for day in range(3_000):
+        readings = tuple(Reading(str(n), -1, (20 + (day * n) % 41) * 1_000_000) for n in (1, 2, 3))
+        when = first + timedelta(days=day)
+        made.append(
+            Entry(id=f"d{day}", happened=when, who="Ada", what=Round(row="S1", unit="C", readings=readings))
+        )
+    desk.book.append(made, written=NOW)
+    desk.refresh()
+    yield from _client(desk)

@@ -150,3 +150,14 @@ def test_a_picture_has_a_sentence_a_table_and_a_csv(pages: TestClient) -> None:
         assert pages.get(path).headers["content-type"].startswith("text/csv")
     assert text.count('role="img" aria-label="Row R7') == 2
     assert text.count("<caption>") == 2
+
+
+def test_a_row_of_three_thousand_days_opens_with_its_newest_and_offers_the_rest(long: TestClient) -> None:
+    text = long.get("/rows/S1").text
+    assert '<a href="/rows/S1?days=all">All days</a>' in text
+    assert text.count('class="fact diary"') == 40 and 'href="/lines?row=S1">see them all</a>' in text
+    assert len(text) < 400_000
+    assert long.get("/rows/S1?days=all").status_code == 200
+    assert long.get("/row/strip.csv?row=S1").text.count("\r\n") == 1 + 3_000 * 3
+    older = re.search(r'href="(/lines\?before=[^"]+)">Older lines', long.get("/lines?row=S1").text)
+    assert older and long.get(unescape(older[1])).text.count('class="fact diary"') == 100
