@@ -97,6 +97,7 @@ def test_amounts_keep_number_and_unit_as_typed(desk: Any) -> None:
         ("merged", "sources", "R7"), ("merged", "sources", "R99"), ("note", "text", "bell\x07"),
         ("note", "text", "a" * 2001), ("note", "photo", "abc"), ("weather", "wind", "900 m/s"),
         ("rule-chosen", "rule", "NO-SUCH"), ("rule-chosen", "policy__station", "max"),
+        ("rule-chosen", "policy__continuity", "blocks"), ("rule-chosen", "fact__cn_inital", "28"),
         ("setting-chosen", "name", "turn_limits"), ("setting-chosen", "amount", "20 C"),
         ("reviewed", "upto", "99"), ("struck", "line", "99"), ("struck", "line", "0"),
         ("struck", "reason", ""),
@@ -107,6 +108,15 @@ def test_nonsense_is_refused_at_its_field(kind: str, field: str, text: str, desk
     base = {key.replace(".", "__"): value for key, value in GOOD[kind.replace("-", " ")].items()}
     wrongs = refused(desk, kind, **{**base, field: text})
     assert f"field {field.replace('__', '.')}" in {wrong.where for wrong in wrongs}
+
+
+def test_a_rule_that_could_not_be_judged_as_told_is_refused(desk: Any) -> None:
+    """Every wrong fact and policy at once: a yard's rule must never stop its own standing."""
+    told = {"fact__cn_initial": "thirty", "policy__continuity": "blocks"}
+    wrongs = refused(desk, "rule-chosen", rule="US-NOP-WINDROW", **told)
+    assert {wrong.where for wrong in wrongs} == {"field fact.cn_initial", "field policy.continuity"}
+    assert write(desk, "rule-chosen", rule="US-NOP-WINDROW", fact__cn_initial="30")
+    assert write(desk, "rule-chosen", rule="US-503-PFRP-WINDROW", fact__high_risk="yes")
 
 
 @pytest.mark.parametrize(

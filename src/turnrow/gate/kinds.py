@@ -13,11 +13,14 @@ from turnrow.gate.fields import Fields
 from turnrow.gate.names import name_wrong, near
 from turnrow.gate.rounds import readings_of
 from turnrow.handbook.book import handbook
-from turnrow.handbook.rules import POLICIES
+from turnrow.handbook.rules import POLICIES, Rule
+from turnrow.sanitation import facts
+from turnrow.sanitation import policies as choices
 from turnrow.yard import entries
 from turnrow.yard.entries import Amount, Part, RowBuilt, What
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.readings import NO_DEPTH
+from turnrow.yard.wrongs import Refused
 
 Process = Literal["turned", "static", "slow", "worm"]
 LONG_IDS = 1_000
@@ -146,9 +149,26 @@ def chosen_rule(f: Fields, _: datetime) -> What:
         if value not in POLICIES.get(name, ()):
             allowed = "; ".join(f"{key}: {' or '.join(values)}" for key, values in POLICIES.items())
             f.wrong(f"policy.{name}", value, f"Policies are {allowed}.")
-    return entries.RuleChosen(
-        rule=rule, row=row, policies=policies, facts=f.own("fact", "a fact the rule asks for, as typed")
-    )
+    told = f.own("fact", "a fact the rule asks for, as typed")
+    if rule in rules:
+        _usable(f, rules[rule], {n: v for n, v in policies.items() if v in POLICIES.get(n, ())}, told)
+    return entries.RuleChosen(rule=rule, row=row, policies=policies, facts=told)
+
+
+def _usable(f: Fields, rule: Rule, policies: Mapping[str, str], told: Mapping[str, str]) -> None:
+    """Turn away what this rule could not be judged with, and facts that no rule asks for."""
+    known = {name for each in handbook().rules.values() for name in facts.asked(each)}
+    wrong = choices.refusals(rule, policies)
+    try:
+        facts.read(rule, told)
+    except Refused as refused:
+        wrong += refused.refusals
+    for one in wrong:
+        what, _, name = one.where.partition(" ")
+        given = (policies if what == "policy" else told)[name]
+        f.wrong(f"{what}.{name}", given, one.do)
+    for name in told.keys() - known:
+        f.wrong(f"fact.{name}", told[name], f"No rule asks for that. {near(name, sorted(known))}")
 
 
 def chosen_setting(f: Fields, _: datetime) -> What:
