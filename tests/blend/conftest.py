@@ -1,4 +1,4 @@
-"""Ingredients with the typical values of the recipe notes' table (dairy, straw, leaves ...).
+"""Ingredients with the typical values of a book's table (dairy, straw, leaves ...).
 
 Nitrogen, C:N, moisture and density are MEMORY values of NRAES-54 Table A.1 (N and C:N READ in a copy);
 the organic matter is ours. They are inputs of the checks, not proof of anything.
@@ -15,7 +15,7 @@ def material(
     return Ingredient(name, moisture, n, n * cn, om, density)
 
 
-LB_YD3 = 0.593276  # kg/m3, as the notes print it
+LB_YD3 = 0.593276  # kg/m3, rounded as it is usually printed
 
 
 @pytest.fixture

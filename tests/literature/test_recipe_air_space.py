@@ -1,6 +1,7 @@
 """Free air space, carbon from ash and lignin: the printed equations at printed points.
 
-Source: recipe notes 1.7, 1.9, after Richard et al. 2004, Haug 1993 and Cornell's carbon page
+Source: Richard et al. 2004 (phase sum), Haug 1993 (bound), Chandler et al. 1980 (lignin), all recalled
+Source: compost.css.cornell.edu/calc/carbon.html (carbon from ash)
 Known: CALC
 
 The constants 1600, 1000 and 2500 kg/m3 and Chandler's equation are MEMORY; the checks below were worked
@@ -23,7 +24,7 @@ POINTS = [
 
 
 @pytest.mark.parametrize(("rho", "moisture", "organic", "phase", "haug"), POINTS)
-def test_air_space__recipe_17(rho: float, moisture: float, organic: float, phase: float, haug: float) -> None:
+def test_air_space(rho: float, moisture: float, organic: float, phase: float, haug: float) -> None:
     """Phase sum and Haug's bound at five densities; Haug's is 6-9 points lower.
 
     Tolerance: 5e-5
@@ -34,7 +35,7 @@ def test_air_space__recipe_17(rho: float, moisture: float, organic: float, phase
 
 
 @pytest.mark.parametrize(("dry", "most"), [(150, 80.3), (200, 74.5), (250, 68.9), (300, 63.7)])
-def test_moisture_ceiling__recipe_17(dry: float, most: float) -> None:
+def test_moisture_ceiling(dry: float, most: float) -> None:
     """Most water that leaves 30 % air at a dry density, organic matter 80 %.
 
     Tolerance: 0.05 points
@@ -45,7 +46,7 @@ def test_moisture_ceiling__recipe_17(dry: float, most: float) -> None:
 
 
 @pytest.mark.parametrize(("moisture", "slope"), [(0.5, 0.079), (0.7, 0.087)])
-def test_air_space_falls_with_density__recipe_17(moisture: float, slope: float) -> None:
+def test_air_space_falls_with_density(moisture: float, slope: float) -> None:
     """Slope of the phase sum in points per kg/m3: 0.079 at half water, 0.087 at 0.7.
 
     Agnew et al.'s line has 0.09 (MEMORY).

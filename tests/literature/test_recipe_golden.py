@@ -1,12 +1,12 @@
 """Mixes worked by hand in whole fractions from the tables' typical values.
 
-Source: recipe notes 2b: inputs of NRAES-54 Table A.1 (N and C:N READ in a copy, moisture and density MEMORY)
+Source: typical values of NRAES-54 Table A.1 (N and C:N READ in a copy, moisture and density MEMORY)
 Source: Wyoming rule "half a pound of straw a pound", thefencepost.com (READ)
 Known: CALC
 
 These are not published answers. The inputs are the tables'; the expected figures are worked again here
-with Python's whole fractions and the plain sums, apart from the mixing room, and must also round to the
-figures of the notes.
+with Python's whole fractions and the plain sums, apart from the mixing room, and must also round to
+figures worked before by somebody else from the same inputs.
 """
 
 from fractions import Fraction as F
@@ -18,7 +18,7 @@ from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.mixing import mix
 from turnrow.blend.water import water_to_add
 
-LB = F("0.593276")  # kg/m3 in a lb/yd3, as the notes print it
+LB = F("0.593276")  # kg/m3 in a lb/yd3, rounded as those figures had it
 # moisture, N % dry, C:N, lb/yd3
 TABLE = {
     "dairy": (F("0.81"), F("2.4"), F(19), F(1458)),
@@ -52,7 +52,7 @@ def density(parts: Parts) -> F:
 
 
 GOLDEN = [
-    # parts, moisture, C:N, kg/m3 as the notes print them (None: not printed)
+    # parts, moisture, C:N, kg/m3 as worked before (None: not worked)
     ({"dairy": "1", "straw": "0.1629"}, 0.7134, 30.0, 492),
     ({"dairy": "1", "straw": "0.4375"}, 0.600, 41.66, 326),
     ({"dairy": "1", "straw": "0.5"}, 0.580, 43.6, None),
@@ -65,12 +65,12 @@ DIGIT = {0.7134: 1e-4, 41.66: 5e-3, 43.6: 0.05}
 
 
 @pytest.mark.parametrize(("said", "wet", "cn", "rho"), GOLDEN)
-def test_golden_mix__recipe_2b(said: dict[str, str], wet: float, cn: float, rho: float | None) -> None:
-    """Moisture, C:N and density of the notes' seven feasible mixes.
+def test_golden_mix(said: dict[str, str], wet: float, cn: float, rho: float | None) -> None:
+    """Moisture, C:N and density of seven mixes that can be made.
 
-    The notes' own masses are rounded, so their figures are met to a unit of the last digit only.
+    The earlier masses are rounded, so their figures are met to a unit of the last digit only.
 
-    Tolerance: 1e-6 relative against the whole fractions; one unit of the last digit against the notes
+    Tolerance: 1e-6 relative against the whole fractions; a unit of the last digit against the earlier ones
     """
     parts = {name: F(kg) for name, kg in said.items()}
     got = mix([one(name) for name in parts], [float(kg) for kg in parts.values()])
@@ -84,7 +84,7 @@ def test_golden_mix__recipe_2b(said: dict[str, str], wet: float, cn: float, rho:
 
 
 @pytest.mark.parametrize(("kg", "times"), [("0.1629", 1.05), ("0.4375", 2.81)])
-def test_golden_volumes__recipe_2b(kg: str, times: float) -> None:
+def test_golden_volumes(kg: str, times: float) -> None:
     """Straw to manure by volume: 1.05 and 2.81.
 
     Tolerance: 0.005
@@ -95,10 +95,10 @@ def test_golden_volumes__recipe_2b(kg: str, times: float) -> None:
     assert straw.volume_m3 / dairy.volume_m3 == pytest.approx(times, abs=0.005)
 
 
-def test_golden_straw_for_dairy__recipe_2b() -> None:
+def test_golden_straw_for_dairy() -> None:
     """Straw for C:N 30 is 0.1629 and for 60 % water 0.4375 of the manure, in whole fractions.
 
-    Tolerance: 1e-9 relative; 5e-5 against the notes
+    Tolerance: 1e-9 relative; 5e-5 against the earlier figures
     """
     by_cn, by_water = (
         two_for_cn(one("straw"), one("dairy"), 30),
@@ -112,7 +112,7 @@ def test_golden_straw_for_dairy__recipe_2b() -> None:
     assert by_water == pytest.approx(0.4375, abs=5e-5)
 
 
-def test_golden_water_for_litter_and_sawdust__recipe_2b() -> None:
+def test_golden_water_for_litter_and_sawdust() -> None:
     """Litter and sawdust at C:N 30 hold 38 % water and need 1.078 kg per kg of litter for 60 %.
 
     Tolerance: 5e-4
@@ -128,7 +128,7 @@ def test_golden_water_for_litter_and_sawdust__recipe_2b() -> None:
     ("free", "kg"),
     [(("straw", "hay"), (242.55, 183.48)), (("leaves", "broiler"), (757.53, 188.45))],
 )
-def test_golden_two_unknowns__recipe_2b(free: tuple[str, str], kg: tuple[float, float]) -> None:
+def test_golden_two_unknowns(free: tuple[str, str], kg: tuple[float, float]) -> None:
     """Two materials that bring 1000 kg of dairy manure to 60 % water and C:N 30 together.
 
     Tolerance: 0.005 kg
@@ -137,7 +137,7 @@ def test_golden_two_unknowns__recipe_2b(free: tuple[str, str], kg: tuple[float, 
     assert found == pytest.approx(kg, abs=0.005)
 
 
-def test_golden_impossible_with_straw_and_sawdust__recipe_2b() -> None:
+def test_golden_impossible_with_straw_and_sawdust() -> None:
     """Straw and sawdust cannot: straw 685.0 and sawdust -565.6 kg, so the answer is that it cannot be done.
 
     Tolerance: 0.05 kg
@@ -148,7 +148,7 @@ def test_golden_impossible_with_straw_and_sawdust__recipe_2b() -> None:
     assert "less than no sawdust" in found.words
 
 
-def test_golden_water__recipe_15() -> None:
+def test_golden_water() -> None:
     """100 t from 45 to 60 % take 37.5 t of water; 800 lb from 40 to 55 % take 266.7 lb.
 
     Tolerance: 1e-9 relative; 0.05 lb

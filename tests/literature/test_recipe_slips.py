@@ -3,7 +3,7 @@
 Source: N.C. extension method on a vendor's page, CompostBalanceCalculation.html (W5)
 Source: Wisconsin recipe key, studylib.net/doc/7712348 (W6)
 Source: a county composting sheet, scribd.com/doc/45204219 (W7, W8)
-Source: recipe notes, finding 1 (size of the error, CALC)
+Source: typical values of NRAES-54 Table A.1 (size of the error, CALC)
 Known: READ
 
 A C:N is carbon over nitrogen. Averaging C:N by weight weighs straw's ratio as if straw held as much
@@ -108,7 +108,7 @@ def test_the_size_of_the_error(
 ) -> None:
     """1 t layer manure and 0.3 t sawdust: 9.6, averaged 107; 9:1 litter and straw: 16.6, averaged 20.6.
 
-    Known: CALC, from the recipe notes' finding 1, worked apart from this code
+    Known: CALC, worked apart from this code
     Tolerance: 0.05; 0.5 for 107
     """
     assert mix(parts, masses).cn == pytest.approx(true, abs=0.05)

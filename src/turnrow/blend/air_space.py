@@ -1,7 +1,7 @@
 """Free air space (FAS): the share of a heap's volume that is air, from density, moisture and organic matter.
 
 Solid densities [kg/m3] stand in the equations: organic matter 1600 by the phase sum, 1000 by Haug's
-bound, mineral matter 2500 in both, water 1000. Known: MEMORY (recipe notes 1.7 A and B).
+bound, mineral matter 2500 in both, water 1000. Known: MEMORY.
 """
 
 WATER = 1000.0

@@ -14,7 +14,7 @@ def carbon_check(where: str, n_dry: float, cn: float) -> Notice | Refusal | None
 
     None from 30 to 58 % of dry mass, a notice outside, a refusal above 65 %. For table rows, lab sheets
     and typed values alike. Averages of N and of C:N in books come from different samples; that is why
-    their product fails. The bounds are the recipe notes' (5.5): OWN.
+    their product fails. The bounds are OWN; books' rows fail them.
     """
     carbon = n_dry * cn
     got = f"N {100 * n_dry:.3g} % x C:N {cn:.4g} = {100 * carbon:.3g} % carbon"

@@ -7,7 +7,7 @@ def water_to_add(mass_kg: float, moisture_wet: float, wanted_wet: float, kept: f
         W = Q (G - M)/(1 - G) / k        Q mass, M and G moisture, k the share that stays in the heap
 
     What runs off is a matter of judgement, so k is 1 unless the yard says otherwise.
-    Source: mass balance (recipe notes 1.5). ValueError: fractions outside 0 to below 1, k outside (0, 1].
+    Source: a mass balance. ValueError: fractions outside 0 to below 1, k outside (0, 1].
     """
     _sound(mass_kg, moisture_wet, wanted_wet)
     if not 0 < kept <= 1:
