@@ -155,6 +155,8 @@ def test_a_picture_has_a_sentence_a_table_and_a_csv(pages: TestClient) -> None:
 def test_a_row_of_three_thousand_days_opens_with_its_newest_and_offers_the_rest(long: TestClient) -> None:
     text = long.get("/rows/S1").text
     assert '<a href="/rows/S1?days=all">All days</a>' in text
+    assert text.count("Row S1, 25 February 2026 to 19 May 2026") == 2  # the sentence and the picture's own
+    assert len(re.findall(r"<tr><td>2026-0[2-5]-", text)) == 84 * 3
     assert text.count('class="fact diary"') == 40 and 'href="/lines?row=S1">see them all</a>' in text
     assert len(text) < 400_000
     assert long.get("/rows/S1?days=all").status_code == 200

@@ -6,6 +6,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
+from turnrow.records.row_picture import long_date
 from turnrow.records.verdict import verdict
 from turnrow.web import saying, units
 from turnrow.web.asking import Asked
@@ -91,6 +92,7 @@ TEMPLATES.globals.update(
     unit_sign=units.unit_sign,
     counted=counted,
     since_day=since_day,
+    dated=long_date,
     heat_of=units.shown_in,
     bare_heat=units.bare_heat,
     bare_number=plain,

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
+import numpy as np
 from fastapi import APIRouter, HTTPException, Request
 from markupsafe import Markup
 from starlette.responses import Response
@@ -134,7 +135,23 @@ def picture(desk: Desk, name: str, unit: Unit, everything: bool) -> RowPicture:
     span = drawn.span
     if everything or span is None or span[1] - span[0] < DRAWN_DAYS:
         return drawn
-    return replace(drawn, days=(span[1] - DRAWN_DAYS + 1, span[1]))
+    return since(drawn, span[1] - DRAWN_DAYS + 1)
+
+
+def since(drawn: RowPicture, day: int) -> RowPicture:
+    """The picture from `day` on, so that what is drawn, its sentence and its table are of the same days."""
+    start = int(np.searchsorted(drawn.readings.day, day))
+    return replace(
+        drawn,
+        readings=drawn.readings.pick(np.arange(start, len(drawn.readings))),
+        marks=tuple(mark for mark in drawn.marks if mark.day >= day),
+        suspects=tuple(
+            replace(one, first=max(one.first - start, 0), last=one.last - start)
+            for one in drawn.suspects
+            if one.last >= start
+        ),
+        days=(day, drawn.span[1] if drawn.span else day),
+    )
 
 
 def sized(svg: str, width: int) -> Markup:
