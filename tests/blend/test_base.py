@@ -4,17 +4,22 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from turnrow.blend.air_space import air_space_of_pail, filled_volume
 from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.mixing import Mix, mix
-from turnrow.blend.settled import GRAVITY, at_base, fit_compressible, unturned_faults
+from turnrow.blend.settled import GRAVITY, at_base, base_term, fit_compressible, unturned_faults
 from turnrow.blend.shrink import BucketTest, fit_shrink
 
 
 def heap(density: float, moisture: float = 0.6, organic: float = 0.85) -> Mix:
-    return mix([Ingredient("heap", moisture, 0.015, 0.45, organic, density)], [1000])
+    return mix([Ingredient("heap", moisture, 0.009, 0.45, organic, density)], [1000])
+
+
+def rich(density: float) -> Mix:
+    return mix([Ingredient("heap", 0.6, 0.016, 0.45, 0.85, density)], [1000])
 
 
 @pytest.mark.parametrize(("density", "height"), [(300, 1.5), (500, 2.0), (600, 3.0)])
@@ -56,6 +61,30 @@ def test_an_unturned_heap_is_judged_at_its_settled_base() -> None:
     assert unturned_faults(airy, 1.5) == ()
     assert [word.split(",")[1] for word in unturned_faults(mid, 3.0)] == [" want 30 %"]
     assert len(unturned_faults(dense, 2.0)) == 2
+    assert unturned_faults(rich(350), 1.5) == ("C:N 28, want 40-60 where nobody turns",)
+
+
+@given(
+    st.lists(
+        st.tuples(st.floats(0.05, 0.8), st.floats(0.4, 0.99), st.floats(40, 900), st.floats(1, 1000)),
+        min_size=1,
+        max_size=5,
+    ),
+    st.floats(0.1, 0.6),
+    st.floats(0, 4),
+)
+def test_the_linear_form_of_the_floor_at_the_base_says_what_the_base_says(
+    parts: list[tuple[float, float, float, float]], floor: float, height: float
+) -> None:
+    made = [Ingredient("a part", m, 0.01, 0.45, om, rho) for m, om, rho, _ in parts]
+    masses = [kg for *_, kg in parts]
+    term = base_term(floor, height)
+    sum_of_parts = sum(
+        kg * (filled_volume(i.moisture_wet, i.om_dry) + term - (1 - floor) / (i.density or 1))
+        for i, kg in zip(made, masses, strict=True)
+    )
+    assume(abs(sum_of_parts) > 1e-9 * sum(masses))
+    assert (at_base(mix(made, masses), height).fas >= floor) == (sum_of_parts < 0)
 
 
 @given(
@@ -104,3 +133,9 @@ def test_a_base_needs_a_density_and_a_height() -> None:
         fit_compressible(400, 300, 2)
     with pytest.raises(ValueError, match="air space of the mix None"):
         unturned_faults(mix([Ingredient("hay", 0.1, 0.02, 0.45, 0.9)], [10]), 2)
+
+
+def test_a_pail_filled_with_water_measures_the_air() -> None:
+    assert air_space_of_pail(9, 20) == 0.45
+    with pytest.raises(ValueError, match="21 litres of water"):
+        air_space_of_pail(21, 20)

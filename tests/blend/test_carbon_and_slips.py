@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from turnrow.blend import carbon, slips
+from turnrow.blend.mixing import mix
 from turnrow.blend.notices import Notice
 from turnrow.blend.table import from_table
 from turnrow.handbook.feedstocks import feedstocks
@@ -60,6 +61,20 @@ def test_lignin_takes_carbon_away_and_total_stays_beside() -> None:
         carbon.degradable_share(28)
     with pytest.raises(ValueError, match="nitrogen 0"):
         carbon.available_cn(0.5, 0, 0.1)
+
+
+def test_available_cn_of_a_mix_is_below_its_total_and_unknown_without_lignin() -> None:
+    chips, straw = from_table(feedstocks()["softwood chips"]), from_table(feedstocks()["straw"])
+    total = mix([chips, straw], [100, 100]).cn
+    some = carbon.available_cn_of_mix([chips, straw], [100, 100])
+    assert some is not None
+    assert some < total
+    assert carbon.available_cn_of_mix([straw], [7]) == pytest.approx(
+        carbon.available_cn(straw.c_dry, straw.n_dry, straw.lignin_om or 0)
+    )
+    leaves = from_table(feedstocks()["leaves"])
+    assert carbon.available_cn_of_mix([chips, leaves], [100, 100]) is None
+    assert carbon.available_cn_of_mix([chips, leaves], [100, 0]) is not None
 
 
 @given(st.floats(50, 1000))

@@ -84,6 +84,11 @@ def test_a_row_that_does_not_fit_is_named(row: str, says: str) -> None:
         read_feedstocks(HEAD + row)
 
 
+def test_two_defaults_for_one_quantity_are_turned_away() -> None:
+    with pytest.raises(ValueError, match="two defaults"):
+        read_feedstocks(HEAD + 2 * "a,n,1,,,%,dry,,s,,READ,default,\n")
+
+
 def test_three_of_three_is_turned_away() -> None:
     rows = "".join(
         f"a,{q},1,,,{u},{b},,s,,READ,default,\n"

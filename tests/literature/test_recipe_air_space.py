@@ -10,7 +10,7 @@ apart from this code from the equations, and are no published answers.
 
 import pytest
 
-from turnrow.blend.air_space import HAUG, air_space
+from turnrow.blend.air_space import HAUG, air_space, air_space_by_density
 from turnrow.blend.carbon import carbon_from_ash, degradable_share
 from turnrow.blend.water import moisture_ceiling
 
@@ -32,6 +32,16 @@ def test_air_space(rho: float, moisture: float, organic: float, phase: float, ha
     assert air_space(rho, moisture, organic) == pytest.approx(phase, abs=5e-5)
     assert air_space(rho, moisture, organic, HAUG) == pytest.approx(haug, abs=5e-5)
     assert 0.055 < phase - haug < 0.09
+
+
+@pytest.mark.parametrize(("rho", "air"), [(475, 0.573), (593, 0.466), (713, 0.358), (800, 0.280)])
+def test_air_space_by_density_alone(rho: float, air: float) -> None:
+    """The line 100 - 0.09 rho %, between the two formulas.
+
+    Known: MEMORY
+    Tolerance: 0.0006
+    """
+    assert air_space_by_density(rho) == pytest.approx(air, abs=0.0006)
 
 
 @pytest.mark.parametrize(("dry", "most"), [(150, 80.3), (200, 74.5), (250, 68.9), (300, 63.7)])

@@ -33,3 +33,25 @@ def air_space(
     Source: richard-2004 phase sum; haug-1993 for the bound; both MEMORY.
     """
     return 1 - density * filled_volume(moisture_wet, om_dry, solids)
+
+
+def air_space_by_density(density: float) -> float:
+    """Free air space from the wet bulk density [kg/m3] alone, to cross-check where no more is known.
+
+        FAS = 1 - 0.0009 rho
+
+    Source: agnew-leonard-2003, the slope recalled (MEMORY). Below 0 past 1111 kg/m3.
+    """
+    return 1 - 0.0009 * density
+
+
+def air_space_of_pail(water_litres: float, pail_litres: float) -> float:
+    """Free air space measured: the water a pail full of mix takes to its brim, over the pail's volume.
+
+    It overrides every formula. ValueError: a pail without volume, or more water than pail.
+    """
+    if not (pail_litres > 0 and 0 <= water_litres <= pail_litres):
+        raise ValueError(
+            f"{water_litres} litres of water in a pail of {pail_litres}, want no more than the pail"
+        )
+    return water_litres / pail_litres

@@ -1,7 +1,10 @@
 """Carbon: what nitrogen times C:N must come to, carbon from ash, and how much of it can be eaten."""
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.notices import Notice
 from turnrow.yard.wrongs import Refusal
 
@@ -99,3 +102,16 @@ def available_cn(c_dry: float, n_dry: float, lignin_om: float) -> float:
     if not n_dry > 0:
         raise ValueError(f"nitrogen {n_dry} per dry mass, want above 0")
     return c_dry * degradable_share(lignin_om) / n_dry
+
+
+def available_cn_of_mix(ingredients: Sequence[Ingredient], masses_kg: Sequence[float]) -> float | None:
+    """C:N of a mix counting only the carbon that can degrade, from masses as in `mixing.mix`.
+
+    None when a part's lignin is not known; infinite without nitrogen.
+    """
+    parts = [(i, kg * (1 - i.moisture_wet)) for i, kg in zip(ingredients, masses_kg, strict=True) if kg]
+    if any(i.lignin_om is None for i, _ in parts):
+        return None
+    carbon = math.fsum(dry * i.c_dry * degradable_share(i.lignin_om or 0.0) for i, dry in parts)
+    nitrogen = math.fsum(dry * i.n_dry for i, dry in parts)
+    return carbon / nitrogen if nitrogen > 0 else math.inf

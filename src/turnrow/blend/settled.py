@@ -9,6 +9,7 @@ from turnrow.blend.mixing import Mix
 GRAVITY = 9.80665  # m/s2
 COMPRESSIBLE = 0.02  # per kPa: ASSUMED
 FLOOR_BUILT, FLOOR_BASE = 0.40, 0.30  # unturned heaps: OWN
+UNTURNED_CN = (40.0, 60.0)  # OWN, in the upper part of the published window of 20-60
 
 
 @dataclass(frozen=True)
@@ -58,6 +59,17 @@ def at_base(mix: Mix, height_m: float, compressible_per_kpa: float = COMPRESSIBL
     )
 
 
+def base_term(fas: float, height_m: float, compressible_per_kpa: float = COMPRESSIBLE) -> float:
+    """What the heap's weight adds, per kilogram of mix [m3/kg], to the linear form of an air space floor.
+
+        1 - v rho_base >= f    <=>    sum q_i [v_i + (1 - f) m g z - (1 - f)/rho_i] <= 0
+
+    with v_i the filled volume of a kilogram (`air_space.filled_volume`) and rho_base that of `at_base`: the
+    floor at the base is as linear in the masses as the one of the loose mix. Water counts as any mass.
+    """
+    return (1 - fas) * compressible_per_kpa * GRAVITY / 1000 * height_m
+
+
 def fit_compressible(loose_density: float, base_density: float, height_m: float) -> float:
     """The share of volume each kPa takes [per kPa], from a density dug out at the base of a heap.
 
@@ -78,11 +90,13 @@ def unturned_faults(
     compressible_per_kpa: float = COMPRESSIBLE,
     floor_built: float = FLOOR_BUILT,
     floor_base: float = FLOOR_BASE,
+    cn: tuple[float, float] = UNTURNED_CN,
 ) -> tuple[str, ...]:
     """What speaks against leaving a heap of `mix` unturned for a year: nobody will loosen it again.
 
     Air space as built at least `floor_built`, at the base under its own weight at least `floor_base`
-    (OWN; by the phase sum). Empty when nothing speaks against it.
+    (by the phase sum), C:N within `cn`: a slow heap of much carbon asks for less air. All OWN. Empty when
+    nothing speaks against it.
     """
     if mix.fas is None:
         raise ValueError(f"air space of the mix {mix.fas}, want its parts' densities known")
@@ -95,4 +109,6 @@ def unturned_faults(
             f"air space {100 * base.fas:.0f} % at the base under {height_m:g} m, "
             f"want {100 * floor_base:.0f} %"
         )
+    if not cn[0] <= mix.cn <= cn[1]:
+        found.append(f"C:N {mix.cn:.0f}, want {cn[0]:g}-{cn[1]:g} where nobody turns")
     return tuple(found)

@@ -111,6 +111,9 @@ def read_feedstocks(text: str) -> dict[str, Feedstock]:
     for key, one in found.items():
         if sum(one.figure(name) is not None for name in ("n", "c", "cn")) == 3:
             raise ValueError(f"{key}: n, c and cn are all defaults, want two: the third follows")
+        taken = [(figure.quantity, figure.form) for figure in one.figures if figure.use == "default"]
+        if len(set(taken)) < len(taken):
+            raise ValueError(f"{key}: two defaults for one quantity (and form), want one")
     return found
 
 
