@@ -160,6 +160,7 @@ def test_a_row_of_three_thousand_days_opens_with_its_newest_and_offers_the_rest(
     assert text.count('class="fact diary"') == 40 and 'href="/lines?row=S1">see them all</a>' in text
     assert len(text) < 400_000
     assert long.get("/rows/S1?days=all").status_code == 200
-    assert long.get("/row/strip.csv?row=S1").text.count("\r\n") == 1 + 3_000 * 3
+    assert long.get("/row/strip.csv?row=S1").text.count("\r\n") == 1 + 84 * 3
+    assert long.get("/row/strip.csv?row=S1&days=all").text.count("\r\n") == 1 + 3_000 * 3
     older = re.search(r'href="(/lines\?before=[^"]+)">Older lines', long.get("/lines?row=S1").text)
     assert older and long.get(unescape(older[1])).text.count('class="fact diary"') == 100
