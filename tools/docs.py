@@ -3,6 +3,7 @@
 docs/validation.md   from tests/literature: what the project was held against
 docs/rules.md        from the handbook
 docs/settings.md     from the handbook
+docs/feedstocks.md   from the handbook
 docs/entries.md      from yard/entries.py
 docs/commands.md     from the command line itself
 """
@@ -22,6 +23,7 @@ from msgspec import structs
 
 from turnrow.cli.door import app
 from turnrow.handbook.book import Handbook, handbook
+from turnrow.handbook.feedstocks import Feedstock, Figure, feedstocks
 from turnrow.yard import entries
 from turnrow.yard.numbers import plain
 
@@ -142,6 +144,38 @@ def _source(book: Handbook, key: str) -> str:
     return f"{book.sources[key].title} ({key})" if key in book.sources else key
 
 
+def feedstocks_page(book: Handbook, table_of: Mapping[str, Feedstock]) -> str:
+    """What a recipe takes for each feedstock named to it, and what is missing."""
+    rows = [
+        [
+            f"`{key}`",
+            *(_figure(one.figure(name)) for name in ("moisture", "n", "c", "cn")),
+            "; ".join(f"{_figure(one.figure('density', form))} {form}" for form in one.forms),
+            ", ".join(one.missing),
+        ]
+        for key, one in table_of.items()
+    ]
+    used = sorted({figure.source for one in table_of.values() for figure in one.figures})
+    says = """What a recipe takes when only the name is given: the typical value, the range where one is
+        known, and how it is known. R was read at the source or in a copy that names its original, M is
+        recalled and still to be checked, O is our own; the letter is the value's, the ranges are mostly
+        recalled. Nitrogen and carbon are % of dry matter (ar: as received), moisture is on the wet basis,
+        density in kg/m³. Of nitrogen, carbon and C:N two are kept and the third follows. Weigh and sample
+        your own: farms differ from books by half. Rival and refused figures stand in
+        `handbook/tables/feedstocks.csv` with their notes."""
+    sources = "".join(f"- {_source(book, key)}\n" for key in used)
+    heads = ("Feedstock", "Moisture", "N", "C", "C:N", "Density and form", "Missing")
+    return f"{MADE}\n# Feedstocks\n\n{prose(says)}\n{table(heads, rows)}\n## Sources\n\n{sources}"
+
+
+def _figure(one: Figure | None) -> str:
+    if one is None:
+        return ""
+    span = f" ({one.low:g}–{one.high:g})" if one.low is not None else ""
+    received = " ar" if one.basis == "as received" else ""
+    return f"{one.value:g}{span}{received} {one.known[0]}"
+
+
 def entry_kinds() -> tuple[type, ...]:
     return typing.get_args(entries.What)
 
@@ -251,6 +285,7 @@ def pages() -> dict[str, str]:
         "validation.md": validation({f"tests/literature/{p.name}": p.read_text("utf-8") for p in literature}),
         "rules.md": rules(book),
         "settings.md": settings(book),
+        "feedstocks.md": feedstocks_page(book, feedstocks()),
         "entries.md": entries_page(),
         "commands.md": commands(),
     }

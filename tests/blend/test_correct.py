@@ -46,6 +46,15 @@ def test_density_measured_pulls_density_alone(row: Row) -> None:
     assert now.density_sd < row.density_sd
 
 
+def test_a_density_nobody_was_sure_of_can_be_measured(dairy: Ingredient, hay: Ingredient) -> None:
+    loose = built(mix([dairy], [1000]), moisture_sd=0.03)
+    assert 0.1 < loose.density_sd / (loose.made_of.density or 1) < 0.3
+    assert (measured(loose, density=[700] * 4).made_of.density or 0) < 780
+    unknown = built(mix([dairy, hay], [1000, 100]), moisture_sd=0.03)
+    assert (unknown.made_of.density, unknown.density_sd) == (None, 0.0)
+    assert measured(unknown, density=[500, 520]).made_of.density == pytest.approx(510, rel=0.01)
+
+
 def test_nothing_measured_changes_nothing(row: Row) -> None:
     now = measured(row)
     assert now.mass_kg == row.mass_kg

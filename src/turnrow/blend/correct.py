@@ -58,8 +58,10 @@ class Plan:
     words: tuple[str, ...]
 
 
-def built(recipe: Mix, moisture_sd: float, density_sd: float = 0.0) -> Row:
-    """A row just built to a recipe, as unsure as the recipe was."""
+def built(recipe: Mix, moisture_sd: float, density_sd: float | None = None) -> Row:
+    """A row just built to a recipe, as unsure as the recipe was; None: as unsure as books are."""
+    if density_sd is None:
+        density_sd = belief("density", recipe.density).sd if recipe.density else 0.0
     made_of = Ingredient(
         "the row", recipe.moisture_wet, recipe.n_dry, recipe.c_dry, recipe.om_dry, recipe.density
     )
