@@ -23,7 +23,7 @@ from msgspec import structs
 
 from turnrow.cli.door import app
 from turnrow.handbook.book import Handbook, handbook
-from turnrow.handbook.feedstocks import Feedstock, Figure, feedstocks
+from turnrow.handbook.feedstocks import OTHER_NAMES, Feedstock, Figure, feedstocks
 from turnrow.yard import entries
 from turnrow.yard.numbers import plain
 
@@ -155,6 +155,7 @@ def feedstocks_page(book: Handbook, table_of: Mapping[str, Feedstock]) -> str:
         ]
         for key, one in table_of.items()
     ]
+    names = ", ".join(f"{name}: `{key}`" for name, key in OTHER_NAMES.items())
     used = sorted({figure.source for one in table_of.values() for figure in one.figures})
     says = """What a recipe takes when only the name is given: the typical value, the range where one is
         known, and how it is known. R was read at the source or in a copy that names its original, M is
@@ -165,7 +166,7 @@ def feedstocks_page(book: Handbook, table_of: Mapping[str, Feedstock]) -> str:
         `handbook/tables/feedstocks.csv` with their notes."""
     sources = "".join(f"- {_source(book, key)}\n" for key in used)
     heads = ("Feedstock", "Moisture", "N", "C", "C:N", "Density and form", "Missing")
-    return f"{MADE}\n# Feedstocks\n\n{prose(says)}\n{table(heads, rows)}\n## Sources\n\n{sources}"
+    return f"{MADE}\n# Feedstocks\n\n{prose(says)}\n{table(heads, rows)}\n## Other names\n\n{prose(names)}\n## Sources\n\n{sources}"
 
 
 def _figure(one: Figure | None) -> str:

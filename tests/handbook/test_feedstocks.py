@@ -2,7 +2,7 @@
 
 import pytest
 
-from turnrow.handbook.feedstocks import feedstocks, find, near, read_feedstocks
+from turnrow.handbook.feedstocks import OTHER_NAMES, feedstocks, find, near, read_feedstocks
 
 HEAD = "key,quantity,value,low,high,unit,basis,form,source,where,read,use,note\n"
 
@@ -58,6 +58,12 @@ def test_a_name_is_found_whatever_its_case_and_strokes() -> None:
     assert find(" Dairy_Manure ", feedstocks()) is feedstocks()["dairy manure"]
     assert find("unobtainium", feedstocks()) is None
     assert "wheat straw" in near("chopped straw", feedstocks())
+
+
+def test_another_name_leads_to_a_feedstock_and_hides_none() -> None:
+    for name, key in OTHER_NAMES.items():
+        assert name not in feedstocks()
+        assert find(name.upper(), feedstocks()) is feedstocks()[key]
 
 
 def test_what_is_missing_is_said() -> None:

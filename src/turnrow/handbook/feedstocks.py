@@ -16,6 +16,23 @@ QUANTITIES = {
     "density": ("kg/m3", ("as is",)),
 }
 USES = ("default", "range", "rival", "refused")
+OTHER_NAMES = {
+    "cattle manure": "dairy manure",
+    "cow manure": "dairy manure",
+    "chicken litter": "broiler litter",
+    "poultry litter": "broiler litter",
+    "hen manure": "laying hen manure",
+    "layer manure": "laying hen manure",
+    "swine manure": "pig manure",
+    "corn stover": "corn stalks",
+    "maize stalks": "corn stalks",
+    "maize silage": "corn silage",
+    "alfalfa hay": "legume hay",
+    "shavings": "wood shavings",
+    "grass": "grass clippings",
+    "kitchen waste": "food waste",
+    "newspaper": "newsprint",
+}
 NEEDED = ("moisture", "density")  # beside two of n, c, cn
 
 
@@ -91,8 +108,8 @@ def feedstocks() -> dict[str, Feedstock]:
 
 
 def find(name: str, among: Mapping[str, Feedstock]) -> Feedstock | None:
-    """The feedstock of that name, whatever the case, the spaces or the underscores."""
-    plain = _plain(name)
+    """The feedstock of that name or of one of its `OTHER_NAMES`, whatever case, spaces, underscores."""
+    plain = OTHER_NAMES.get(_plain(name), _plain(name))
     return next((one for key, one in among.items() if _plain(key) == plain), None)
 
 
