@@ -166,7 +166,8 @@ def feedstocks_page(book: Handbook, table_of: Mapping[str, Feedstock]) -> str:
         `handbook/tables/feedstocks.csv` with their notes."""
     sources = "".join(f"- {_source(book, key)}\n" for key in used)
     heads = ("Feedstock", "Moisture", "N", "C", "C:N", "Density and form", "Missing")
-    return f"{MADE}\n# Feedstocks\n\n{prose(says)}\n{table(heads, rows)}\n## Other names\n\n{prose(names)}\n## Sources\n\n{sources}"
+    listed = f"{MADE}\n# Feedstocks\n\n{prose(says)}\n{table(heads, rows)}"
+    return f"{listed}\n## Other names\n\n{prose(names)}\n## Sources\n\n{sources}"
 
 
 def _figure(one: Figure | None) -> str:
