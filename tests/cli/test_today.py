@@ -112,3 +112,28 @@ def test_no_yard_named_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     for words in (["today"], ["row", "R7"]):
         asked = ask(*words)
         assert asked.exit_code == 2 and "--yard" in asked.stderr
+
+
+def test_a_row_says_that_it_is_not_met_yet_and_what_another_reading_of_the_text_gives(tmp_path: Path) -> None:
+    """15 hot days, one unread among them: unproven in a row, proven in all; the day is named."""
+    where = str(tmp_path / "yard.turnrow")
+    lay = [
+        (-17, e.YardLaidOut(name="Invented yard", zone="UTC", invented=True)),
+        (-17, e.RowBuilt(row="R7", stations=("1",))),
+    ]
+    read = [(day, _round("60")) for day in range(-16, 0) if day != -8]
+    turned = [(day, e.Turned(row="R7")) for day in (-15, -12, -9, -6, -3)]
+    lines = [
+        e.Entry(id=str(n), happened=TODAY + timedelta(days=day), who="ana", what=what)
+        for n, (day, what) in enumerate([*lay, *read, *turned])
+    ]
+    with Book.create(where) as made:
+        made.append(lines, written=TODAY)
+    found = json.loads(ask("row", "R7", "--yard", where, "--json").stdout)
+    assert found["standing"]["verdict"] == "NOT_PROVEN"
+    assert found["standing"]["word"] == "Not proven yet"
+    assert {"policy": "continuity", "value": "cumulative", "verdict": "PASS"} in found["otherwise"]
+    unread = TODAY + timedelta(days=-8)
+    said = " ".join(ask("row", "R7", "--yard", where).stdout.split())
+    assert f"Neither hot nor cold: {unread.day} {unread:%B} (nothing read)." in said
+    assert "The text may also be read with continuity cumulative: then PASS." in said

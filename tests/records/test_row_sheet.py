@@ -13,12 +13,13 @@ from datetime import timedelta
 import msgspec
 import pytest
 
+from turnrow.handbook.book import handbook
 from turnrow.records.row_csv import row_csv
 from turnrow.records.row_lists import FULL_LIST
 from turnrow.records.row_paper import HeadSeal, RowPaper
 from turnrow.records.row_picture import run_words
 from turnrow.records.row_sheet import row_sheet
-from turnrow.records.verdict import line_list
+from turnrow.records.verdict import line_list, words
 from turnrow.sanitation.judge import judge
 from turnrow.sanitation.ledger import row_standing
 from turnrow.sanitation.record import Record
@@ -233,7 +234,42 @@ def test_nothing_read_gives_a_paper_that_says_so() -> None:
     sheet = row_sheet(paper_of(pages, "R1", standing=stood))
     assert sheet.grids == () and sheet.readings == ()
     assert sheet.missing[0] == "No temperature has been written down for this row."
-    assert sheet.verdict.word == "Not proven"
+    assert sheet.verdict.word == "Not proven yet"
+
+
+def test_a_row_still_being_proven_is_not_met_yet() -> None:
+    """Three hot days are no proof and no failure; once it cures, or a fact refutes it, it is over."""
+    pages = Pages()
+    build(pages, "R1", 1)
+    for day in (1, 2, 3):
+        pages.round(day, "R1", [60])
+    stood = row_standing(WINDROW, pages.history("R1"), pages.history)
+    assert stood.standing.verdict == "FAIL"
+    assert words(stood.standing) == (
+        "Not proven hot yet",
+        "The rule is not met yet; what it is short of is still needed.",
+    )
+    organic = handbook().rules["US-NOP-WINDROW"]
+    refuted = row_standing(organic, pages.history("R1"), pages.history, {"cn_initial": "50"})
+    assert words(refuted.standing)[0] == "Not proven hot"
+    pages.write(4, entries.MovedToCuring(row="R1"))
+    cured = row_standing(WINDROW, pages.history("R1"), pages.history)
+    assert cured.standing.verdict == "FAIL"
+    assert words(cured.standing) == ("Not proven hot", "The record shows that the rule is not met.")
+
+
+def test_a_broken_run_says_how_long_the_newest_is() -> None:
+    pages = Pages()
+    build(pages, "R1", 1)
+    for day, heat in enumerate([60, 60, 60, 40, 60], 1):
+        pages.round(day, "R1", [heat])
+    stood = row_standing(WINDROW, pages.history("R1"), pages.history).standing
+    assert words(stood)[1].endswith("still needed. The newest run has 1 of 15 days.")
+    pages.round(6, "R1", [40])
+    stood = row_standing(WINDROW, pages.history("R1"), pages.history).standing
+    assert words(stood)[1].endswith("was not shown to be hot, so the run starts again.")
+    total = row_standing(WINDROW, pages.history("R1"), pages.history, {}, {"continuity": "cumulative"})
+    assert "run" not in words(total.standing)[1]
 
 
 @pytest.mark.parametrize(

@@ -185,6 +185,10 @@ def _row_json(desk: "Desk", name: str) -> dict[str, Any]:
             "lines": list(chosen.lines),
         },
         "standing": _standing_json(standing.standing),
+        "otherwise": [
+            {"policy": policy, "value": value, "verdict": verdict}
+            for policy, value, verdict in desk.otherwise(name)
+        ],
         "without_suspects": without.verdict if without else None,
         "since_line": standing.since,
         "last_readings": [
@@ -206,11 +210,15 @@ def _row_json(desk: "Desk", name: str) -> dict[str, Any]:
 
 
 def _standing_json(standing: "Standing") -> dict[str, Any]:
+    from turnrow.records.verdict import words
     from turnrow.yard import days
 
+    word, sentence = words(standing)
     return {
         "rule": standing.rule,
         "verdict": standing.verdict,
+        "word": word,
+        "sentence": sentence,
         "policies": standing.policies,
         "hot_days": standing.hot_days,
         "longest_run_days": standing.longest_run_days,
@@ -232,6 +240,7 @@ def _say_row(found: dict[str, Any]) -> None:
     speak.say(
         f"Row {found['row']}, {standing['verdict'].replace('_', ' ')} under {rule['id'] or 'no rule'}{text}"
     )
+    speak.say(f"  {standing['word']}. {standing['sentence']}")
     speak.say(f"  {rule['why']}")
     if found["merged_into"]:
         into = found["merged_into"]
@@ -240,6 +249,10 @@ def _say_row(found: dict[str, Any]) -> None:
         speak.say(f"  read with {policy}: {value}")
     for reason in (*standing["because"], *(f"Short of {short}." for short in standing["short_of"])):
         speak.say(f"  {reason}")
+    for other in found["otherwise"]:
+        if other["verdict"] != standing["verdict"]:
+            name, verdict = other["policy"].replace("_", " "), other["verdict"].replace("_", " ")
+            speak.say(f"  The text may also be read with {name} {other['value']}: then {verdict}.")
     for warning in standing["warnings"]:
         speak.say(f"  WARNING  {warning}")
     if found["without_suspects"]:

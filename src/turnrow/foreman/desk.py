@@ -13,7 +13,7 @@ from turnrow.foreman.ticking import Tick, answered, entries_of
 from turnrow.gate.forms import entry_from
 from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
-from turnrow.sanitation.standing import RowStanding
+from turnrow.sanitation.standing import RowStanding, Verdict
 from turnrow.schedule.around import around
 from turnrow.schedule.jobs import day_jobs
 from turnrow.schedule.limits import Limits
@@ -81,6 +81,10 @@ class Desk:
     def standing(self, row: str, upto_s: int = FOR_EVER) -> RowStanding:
         """Where a row stands; kept until a line touches it. KeyError for an unknown row."""
         return self._rows.standing(row, self._yard_choice(upto_s), self.settings(upto_s), upto_s)
+
+    def otherwise(self, row: str, upto_s: int = FOR_EVER) -> tuple[tuple[str, str, Verdict], ...]:
+        """Its verdict under each other reading the rule's text leaves open: (policy, value, verdict)."""
+        return self._rows.otherwise(row, self._yard_choice(upto_s), self.settings(upto_s), upto_s)
 
     def jobs(self, row: str, now: datetime) -> list[Advice]:
         """The jobs of one row on the day of `now`."""

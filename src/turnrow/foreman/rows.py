@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 
 from turnrow.foreman.rules import Choice, choice
 from turnrow.handbook.book import Handbook
+from turnrow.sanitation import policies
 from turnrow.sanitation.ledger import row_standing
-from turnrow.sanitation.standing import RowStanding, Standing
+from turnrow.sanitation.standing import RowStanding, Standing, Verdict
 from turnrow.sanitation.suspects import find
 from turnrow.schedule.around import Around
 from turnrow.schedule.jobs import row_jobs
@@ -81,6 +82,31 @@ class Rows:
 
             kept.standing = _judged(kept, lean, settings)
         return kept.standing
+
+    def otherwise(
+        self, row: str, yard: YardChoice, settings: Mapping[str, Amount], upto_s: int = FOR_EVER
+    ) -> tuple[tuple[str, str, Verdict], ...]:
+        """(policy, value, verdict) for each other reading that the rule's text leaves open, one at a time."""
+        kept = self._row(row, yard, upto_s)
+        now, rule = self.standing(row, yard, settings, upto_s).standing.policies, kept.choice.rule
+        if rule is None or not now:
+            return ()
+        found = []
+        for name, values in rule.open.items():
+            for value in values:
+                other = {**now, name: value}
+                if value == now.get(name, value) or policies.refusals(rule, other):
+                    continue
+                judged = row_standing(
+                    rule,
+                    kept.history,
+                    lambda source: self.history(source, upto_s),
+                    kept.choice.facts,
+                    other,
+                    settings,
+                )
+                found.append((name, value, judged.standing.verdict))
+        return tuple(found)
 
     def jobs(
         self,

@@ -1,5 +1,6 @@
 """A standing said so that nobody needs the code for it."""
 
+import numpy as np
 from msgspec import Struct
 
 from turnrow.sanitation.standing import Standing
@@ -17,6 +18,14 @@ VERDICTS = {
     ),
 }
 
+YET = {  # the same of a row that is still being proven
+    "FAIL": ("Not proven hot yet", "The rule is not met yet; what it is short of is still needed."),
+    "NOT_PROVEN": (
+        "Not proven yet",
+        "Something the rule asks for was not shown so far; silence is neither hot nor cold.",
+    ),
+}
+
 Pair = tuple[str, str]
 
 
@@ -31,7 +40,7 @@ class Verdict(Struct, frozen=True):
 
 
 def verdict(standing: Standing) -> Verdict:
-    word, sentence = VERDICTS[standing.verdict]
+    word, sentence = words(standing)
     figures: list[Pair] = []
     if standing.policies.get("continuity") == "consecutive":
         figures.append((_of(standing.longest_run_days, standing.days_needed), "hot days in a row"))
@@ -52,6 +61,31 @@ def verdict(standing: Standing) -> Verdict:
         warnings=standing.warnings,
         lines=line_list(standing.lines),
     )
+
+
+def words(standing: Standing) -> Pair:
+    """The verdict in a word and a sentence; of a row still being proven, that it is not met yet."""
+    if not standing.open:
+        return VERDICTS[standing.verdict]
+    word, sentence = YET[standing.verdict]
+    return word, f"{sentence}{_run_now(standing)}"
+
+
+def _run_now(standing: Standing) -> str:
+    """How long the newest run is, where it is not the longest and every day must follow on the one
+    before."""
+    table = standing.table
+    if standing.policies.get("continuity") != "consecutive" or table is None or not standing.days_needed:
+        return ""
+    if int((table.hot == 1).sum()) != standing.hot_days:  # reckoned at another of the rule's limits
+        return ""
+    not_hot = np.flatnonzero(table.hot != 1)
+    now = len(table.hot) - 1 - int(not_hot[-1]) if len(not_hot) else len(table.hot)
+    if now == standing.longest_run_days:
+        return ""
+    if not now:
+        return " The newest day read was not shown to be hot, so the run starts again."
+    return f" The newest run has {_of(now, standing.days_needed)} days."
 
 
 def _of(count: int, needed: int) -> str:

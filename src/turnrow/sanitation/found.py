@@ -10,7 +10,7 @@ from turnrow.sanitation.standing import WORST, Verdict
 class Found:
     """A part's verdict, its figures and its reasons.
 
-    hours_at  the figure `hot_hours` is reckoned at, where the proof is not one limit's
+    final  it failed on what no further day could mend
     """
 
     verdict: Verdict
@@ -23,6 +23,7 @@ class Found:
     because: tuple[str, ...] = ()
     run: tuple[int, int] | None = None
     warnings: tuple[str, ...] = ()
+    final: bool = False
 
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:

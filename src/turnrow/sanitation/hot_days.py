@@ -53,7 +53,8 @@ def judge(
         days, turns, run, lacks = best[0].days, best[0].turns, best[0].run, best[0].lacks
         verdict = bracket(best[0].meets, best[1].meets)
     over = cells.over(proof.upper) if proof.upper is not None else np.zeros(cells.days, np.bool_)
-    if over.any() and policies["over_limit_day"] == "disqualifies":
+    final = bool(over.any()) and policies["over_limit_day"] == "disqualifies"
+    if final:
         verdict = "FAIL"
         lacks = (*lacks, "over")
     if not len(record.readings):
@@ -66,6 +67,7 @@ def judge(
         days_needed=proof.days,
         turns_needed=proof.turns,
         run=run,
+        final=final,
     )
     return replace(
         found,

@@ -41,7 +41,7 @@ from turnrow.sanitation import (
 from turnrow.sanitation.caution import cautions
 from turnrow.sanitation.found import Found, worst
 from turnrow.sanitation.record import Record
-from turnrow.sanitation.standing import DayTable, Standing
+from turnrow.sanitation.standing import DayTable, Standing, Verdict
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.temperature import Limit
@@ -93,8 +93,15 @@ def judge(
             *(s for part in parts for s in part.warnings),
         ),
         known=rule.known,
+        open=heated and _open(verdict, parts),
         table=_table(record, limit, upper, chosen) if limit is not None else None,
     )
+
+
+def _open(verdict: Verdict, parts: list[Found]) -> bool:
+    """Whether days to come could still meet it: not where a fact refutes it (parts after the first)."""
+    refuted = parts[0].final or any(part.verdict == "FAIL" for part in parts[1:])
+    return verdict in ("FAIL", "NOT_PROVEN") and not refuted
 
 
 def judge_all(

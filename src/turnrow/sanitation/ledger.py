@@ -81,9 +81,15 @@ def _standing(asked: _Asked, history: History, origin: _Origin, keep: NDArray[np
     elif origin.brings == "PASS":  # what was pushed in was proven; what came of it stays so
         verdict = "PASS"
     short = () if verdict == "PASS" else found.short_of
+    still = found.open and verdict != "PASS" and history.curing is None and history.merged_into is None
     lines = tuple(sorted({*found.lines, *origin.lines}))
     return replace(
-        found, verdict=verdict, short_of=short, because=(*origin.said, *found.because), lines=lines
+        found,
+        verdict=verdict,
+        short_of=short,
+        because=(*origin.said, *found.because),
+        lines=lines,
+        open=still,
     )
 
 

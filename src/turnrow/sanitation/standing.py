@@ -49,6 +49,7 @@ class Standing:
     warnings: tuple[str, ...] = ()  # over-temperature and other cautions, not part of the verdict
     known: str = "READ"  # or MEMORY: the rule's text was not read; said on every screen and paper
     table: DayTable | None = field(default=None, repr=False)
+    open: bool = False  # not met, and further days could still meet it
     hot_hours_proven: float = 0.0  # both ends of each interval hot; hot_hours holds a reading to the next
 
 
