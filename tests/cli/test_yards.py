@@ -140,3 +140,14 @@ def test_an_export_to_a_folder_is_refused(yard, tmp_path):
     assert told.exit_code == 2
     assert "That is a folder" in told.stderr
     assert call("export", "--yard", yard, "-o", ".").exit_code == 2
+
+
+def test_an_export_that_cannot_be_written_is_refused(yard, tmp_path, monkeypatch):
+    def full(*_: object, **__: object) -> None:
+        raise OSError(30, "Read-only file system")
+
+    monkeypatch.setattr(Path, "open", full)
+    monkeypatch.setattr(Path, "unlink", full)
+    told = call("export", "--yard", yard, "-o", tmp_path / "out.jsonl")
+    assert told.exit_code == 2
+    assert "Read-only file system" in told.stderr

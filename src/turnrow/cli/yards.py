@@ -158,7 +158,8 @@ def _export_to(path: Path, book: "Book") -> None:
     except OSError as wrong:
         raise refuse("--output", wrong.strerror or wrong, "Choose a place you can write to.") from None
     finally:
-        beside.unlink(missing_ok=True)
+        if beside.exists():
+            beside.unlink()
     speak.notice(f"{head.line} lines written to {path}")
 
 
