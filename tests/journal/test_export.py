@@ -97,6 +97,10 @@ BROKEN = {
     ),
     "a dropped line": (lambda rows: rows.pop(2), "line 2, number"),
     "swapped lines": (swap, "number"),
+    "a line told twice": (
+        lambda rows: rows.insert(3, rows[2]),
+        "line 2, number: got line 2 stands again after line 2",
+    ),
     "a cut tail": (lambda rows: rows.pop(), "line 5, head"),
     "a line torn in the middle": (lambda rows: rows.__setitem__(7, rows[7][:40]), "row 8 of the file"),
     "a dropped blob": (lambda rows: rows.pop(4), "line 4, blob"),

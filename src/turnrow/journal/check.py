@@ -59,7 +59,9 @@ class Walk:
             self.fault(self.number + 1, "structure", "a column does not hold what it should")
             return
         number = row.number
-        if number != self.number + 1:
+        if number <= self.number:
+            self.fault(number, "number", f"line {number} stands again after line {self.number}")
+        elif number != self.number + 1:
             gap = (
                 f"line {self.number + 1}"
                 if number == self.number + 2
