@@ -154,3 +154,13 @@ def test_a_limit_off_the_scale_still_stands_at_its_end() -> None:
         "R1", picture().readings, ("1",), picture().zone, limits=(LimitLine(99 * NINTH, "99 °C"),)
     )
     assert "limit: 99 °C" in texts(heat_strip(drawn))
+
+
+def test_a_phones_strip_keeps_every_word_inside_its_width() -> None:
+    """Folded into weeks, with the station beside every week and no word cut or off the side."""
+    for drawn in (picture(days=18), picture(days=70), picture(days=200)):
+        for word in ElementTree.fromstring(heat_strip(drawn, 272)).iter(f"{SVG}text"):
+            wide = pen.width_of(word.text or "") * 0.8  # as drawn; the room kept is a little more
+            share = {"start": 0.0, "middle": 0.5, "end": 1.0}[word.get("text-anchor", "start")]
+            left = float(word.get("x", "0")) - share * wide
+            assert left >= -1 and left + wide <= 273, word.text

@@ -148,14 +148,16 @@ def test_a_picture_has_a_sentence_a_table_and_a_csv(pages: TestClient) -> None:
     for path in ("/row/strip.csv?row=R7", "/row/curve.csv?row=R7"):
         assert unescape(text).count(f'href="{path}') == 1
         assert pages.get(path).headers["content-type"].startswith("text/csv")
-    assert text.count('role="img" aria-label="Row R7') == 2
+    assert (
+        text.count('role="img" aria-label="Row R7') == 3
+    )  # the strip for a wide screen, for a phone; the curve
     assert text.count("<caption>") == 2
 
 
 def test_a_row_of_three_thousand_days_opens_with_its_newest_and_offers_the_rest(long: TestClient) -> None:
     text = long.get("/rows/S1").text
     assert '<a href="/rows/S1?days=all">All days</a>' in text
-    assert text.count("Row S1, 25 February 2026 to 19 May 2026") == 2  # the sentence and the picture's own
+    assert text.count("Row S1, 25 February 2026 to 19 May 2026") == 3  # the sentence and the two strips' own
     assert len(re.findall(r"<tr><td>2026-0[2-5]-", text)) == 84 * 3
     assert text.count('class="fact diary"') == 40 and 'href="/lines?row=S1">see them all</a>' in text
     assert len(text) < 400_000

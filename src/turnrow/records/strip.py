@@ -38,7 +38,8 @@ class _Plan:
         room = width - self.left - 4
         fit = int(room // LEAST_FIGURED)
         bands = max(1, -(-count // fit))
-        self.figures = bands <= 4 and bands * len(self.stations) <= FIGURED_ROWS
+        most = 4 if width >= WIDTH / 2 else 8  # a phone's picture is tall rather than wide
+        self.figures = bands <= most and bands * len(self.stations) <= FIGURED_ROWS
         if self.figures:
             per = fit if bands == 1 else max(7, fit // 7 * 7)
         else:
@@ -229,15 +230,17 @@ def _bracket(drawn: RowPicture, plan: _Plan, band: tuple[int, int], y: float, pa
     if plan.bands.index(band) != lengths.index(max(lengths)):
         return y + 16
     said = run_words(standing)
-    half = pen.width_of(said) / 2
-    middle = min(max((left + right) / 2, half), max(plan.width - half, half))
-    parts.append(pen.words(middle, y + 26, said, anchor="middle"))
-    return y + 30
+    lines = [said] if pen.width_of(said) <= plan.width else said.split("; ")
+    for number, text in enumerate(lines):
+        half = pen.width_of(text) / 2
+        middle = min(max((left + right) / 2, half), max(plan.width - half, half))
+        parts.append(pen.words(middle, y + 26 + number * 14, text, anchor="middle"))
+    return y + 16 + len(lines) * 14
 
 
 def _key(drawn: RowPicture, plan: _Plan, y: float, parts: list[str]) -> float:
     """The scale with the limit named on it, and what the shapes mean, where they occur."""
-    x, wide, pieces = plan.left, 200.0, 25
+    x, wide, pieces = plan.left, min(200.0, plan.width - plan.left - 46), 25
     for piece in range(pieces):
         shade = web(colour((piece + 0.5) / pieces))
         parts.append(
@@ -255,7 +258,7 @@ def _key(drawn: RowPicture, plan: _Plan, y: float, parts: list[str]) -> float:
         room = plan.width - x
         parts.append(pen.words(x, y + 26, pen.short(f"limit: {limit.words}", room)))
         bottom = y + 32
-    said = [f"figures: coldest of the day, whole {drawn.sign}, rounded down"] if plan.figures else []
+    said = [f"figures: the day's coldest {drawn.sign}, rounded down"] if plan.figures else []
     if any(
         drawn.cell(day, s) < 0
         for a, b in plan.bands
@@ -265,10 +268,12 @@ def _key(drawn: RowPicture, plan: _Plan, y: float, parts: list[str]) -> float:
         said.append("hatched: not read")
     if drawn.suspect_cells:
         said.append("cut corner: a suspect reading that day")
-    where = x + wide + 74
+    where, at = x + wide + 74, y + 8
+    if plan.width - where < 180:  # beside the scale there is no room
+        where, at = 0.0, bottom + 10
     for number, text in enumerate(said):
-        parts.append(pen.words(where, y + 8 + number * 14, pen.short(text, plan.width - where)))
-    return max(bottom, y + 12 + len(said) * 14) + 2
+        parts.append(pen.words(where, at + number * 14, pen.short(text, plan.width - where)))
+    return max(bottom, at + 4 + len(said) * 14) + 2
 
 
 def strip_words(drawn: RowPicture) -> str:

@@ -30,6 +30,7 @@ NEWEST = 40  # lines of the diary on the row's own page
 DRAWN_DAYS = 84  # days in the pictures unless more are asked for
 TABLE_ROWS = 400  # rows of a picture's table on the page; the CSV has them all
 CELL, BESIDE, LABELS, WIDEST = 38, 84, 180, 960  # px: a day, the names, the words, the picture
+PHONE = 272  # px: the strip on a narrow screen, folded into weeks so that nothing is off the side
 
 
 @router.get("/rows")
@@ -104,6 +105,7 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
         facts=facts,
         row_standing=row_standing,
         strip=sized(heat_strip(drawn, WIDEST), WIDEST),
+        strip_phone=sized(heat_strip(drawn, PHONE), PHONE),
         strip_upto=strip_upto(drawn),
         strip_words=strip_words(drawn),
         strip_head=TABLE_HEAD,
