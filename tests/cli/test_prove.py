@@ -261,3 +261,11 @@ def test_people_get_a_table_with_the_caution(file: Any) -> None:
     assert "FAIL" in said
     assert "fire" in said
     assert "not legal advice" in said
+
+
+def test_the_days_of_a_long_record_are_told_with_their_year(file: Any) -> None:
+    """A day and a month alone would be two days of a record of more than a year."""
+    log = "at,value,unit\n2024-05-03,60,C\n2025-05-03,40,C\n2026-05-03,75,C\n"
+    said = answer(file(log), "--rule", WINDROW)
+    assert any("Not hot: 3 May 2025 (40.0 °C" in reason for reason in said["because"])
+    assert "on 3 May 2026" in said["warnings"][0]

@@ -4,6 +4,7 @@ Sources: act at 160 °F (NC DEQ guidance on self-heating, READ as handbook sourc
 180 °F (MEMORY: Buggeln and Rynk 2002); turn at 150 °F, the yard's own 65.5 °C (common practice, no source).
 """
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -63,6 +64,8 @@ def test_heat_over_the_stop_that_nobody_read_again_still_counts_and_says_its_age
     jobs = diary(BUILT + "d1 60 81 62").jobs(9)
     assert list(jobs) == ["fire"]
     assert "8 days ago (1 May)" in jobs["fire"].text
+    (late,) = diary(BUILT + "d1 60 81 62").jobs(400).values()
+    assert re.search(r"399 days ago \(1 May \d{4}\)", late.text)
 
 
 def test_only_a_newer_cooler_reading_takes_the_warning_back(diary: Diary) -> None:

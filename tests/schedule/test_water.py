@@ -89,5 +89,5 @@ def test_a_row_watered_since_is_not_watered_again(diary: Diary) -> None:
 
 def test_a_hand_test_speaks_for_a_week(diary: Diary) -> None:
     told = diary(BUILT + "d1 squeeze 1\nd1-9 60 61")
-    assert "7 days ago (1 May)" in told.jobs(8)["water"].text
+    assert "the hand squeeze 7 days ago (1 May) was 1 of 5" in told.jobs(8)["water"].text
     assert "water" not in told.jobs(9)

@@ -247,7 +247,8 @@ def _say_row(found: dict[str, Any]) -> None:
         speak.say(f"  It was pushed into row {into['row']} (line {into['line']}).")
     for policy, value in standing["policies"].items():
         speak.say(f"  read with {policy}: {value}")
-    for reason in (*standing["because"], *(f"Short of {short}." for short in standing["short_of"])):
+    known = [reason for reason in standing["because"] if reason != rule["why"]]
+    for reason in (*known, *(f"Short of {short}." for short in standing["short_of"])):
         speak.say(f"  {reason}")
     for other in found["otherwise"]:
         if other["verdict"] != standing["verdict"]:

@@ -65,6 +65,8 @@ def verdict(standing: Standing) -> Verdict:
 
 def words(standing: Standing) -> Pair:
     """The verdict in a word and a sentence; of a row still being proven, that it is not met yet."""
+    if not standing.rule:
+        return "No rule to judge by", "Choose one for this row; until then the record proves nothing."
     if not standing.open:
         return VERDICTS[standing.verdict]
     word, sentence = YET[standing.verdict]

@@ -56,7 +56,7 @@ def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found
         because=(
             f"{counted(len(ended), block, blocks)}; the hot days of a block follow one another and lie "
             "after the turn before.",
-            *(f"Block from {date(a)}, turned on {date(z)}." for a, z in ended[: proof.blocks]),
+            *(f"Block from {date(a, cells)}, turned on {date(z, cells)}." for a, z in ended[: proof.blocks]),
             *temperatures(cells, hot, proof.limit, policies["station"]),
         ),
     )

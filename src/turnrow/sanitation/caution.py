@@ -44,7 +44,7 @@ def cautions(cells: Cells, settings: Mapping[str, Amount]) -> tuple[str, ...]:
             continue
         reached = int((hottest >= edge).any(axis=1).sum())
         where = f" at station {cells.stations[int(station)]}" if cells.stations[int(station)] else ""
-        said = f"{from_ninths(heat, unit)}{where} on {date(cells.first + int(day))}"
+        said = f"{from_ninths(heat, unit)}{where} on {date(cells.first + int(day), cells)}"
         also = f" ({counted(reached, 'day')} so hot)" if reached > 1 else ""
         return (f"{said}{also}, {text.format(limit=degrees(limit.value, unit))}",)
     return ()

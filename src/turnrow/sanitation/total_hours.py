@@ -49,7 +49,7 @@ def judge(proof: TotalHours, record: Record, policies: Mapping[str, str]) -> Fou
             "24 h; a logger's day counts the time between two hot readings at most 2 h apart.",
             f"The record spans {counted(span, 'day')}.",
             f"{counted(len(turns), 'turn')} counted, each at least {counted(proof.spacing_days, 'day')} "
-            f"after the one before: {', '.join(date(t.day) for t in turns) or 'none'}.",
+            f"after the one before: {', '.join(date(t.day, record.cells) for t in turns) or 'none'}.",
             *temperatures(cells, hot, proof.limit, policies["station"])[:2],
         ),
     )

@@ -15,8 +15,9 @@ from turnrow.yard.temperature import Limit, from_ninths
 MOST = 4  # days named before "and so many more"
 
 
-def date(day: int) -> str:
-    return calendar.short_date(day)
+def date(day: int, cells: Cells) -> str:
+    """A day of the record, with its year where the record is so long that it could be another's."""
+    return calendar.short_date(day, year=cells.days >= calendar.HALF_A_YEAR)
 
 
 def short_of(
@@ -51,12 +52,12 @@ def because(
     said += temperatures(record.cells, hot, proof.limit, policies["station"])
     if over.any():
         first = record.cells.first
-        named = listed([date(first + k) for k in np.flatnonzero(over).tolist()], MOST)
+        named = listed([date(first + k, record.cells) for k in np.flatnonzero(over).tolist()], MOST)
         what = "disqualifies the record" if policies["over_limit_day"] == "disqualifies" else "is not counted"
         assert proof.upper is not None
         said.append(f"A day over the upper limit ({proof.upper.words()}) {what}: {named}.")
     if proof.turns:
-        said.append(_turns(proof, found, policies, recovery_days))
+        said.append(_turns(proof, found, record.cells, policies, recovery_days))
     if policies["day"] == "elapsed":
         said.append(
             "Time counts between two hot readings no more than 36 h apart by hand or 2 h by logger, "
@@ -88,12 +89,14 @@ def _days(found: Found, limit: Limit, policies: Mapping[str, str]) -> str:
     )
 
 
-def _turns(proof: HotDays, found: Found, policies: Mapping[str, str], recovery_days: int) -> str:
+def _turns(
+    proof: HotDays, found: Found, cells: Cells, policies: Mapping[str, str], recovery_days: int
+) -> str:
     text = f"{counted(found.turns, 'turn')} counted"
     if not proof.turns_inside:
         text += ", wherever in the process"
     elif found.run is not None:
-        text += f" from {date(found.run[0])} to {date(found.run[1])}"
+        text += f" from {date(found.run[0], cells)} to {date(found.run[1], cells)}"
     if policies.get("turn_count") == "recovery":
         text += f"; one a day, with every station hot again within {counted(recovery_days, 'day')}"
     else:
@@ -114,7 +117,7 @@ def temperatures(cells: Cells, hot: Hot, limit: Limit, station: str) -> list[str
         each = [_coldest(cells, k, limit) for k in cold[:MOST]]
         said.append(f"Not hot: {listed(each, MOST, len(cold))}.")
     elif cold:
-        each = [date(cells.first + k) for k in cold[:MOST]]
+        each = [date(cells.first + k, cells) for k in cold[:MOST]]
         said.append(f"Not hot by the mean of the stations: {listed(each, MOST, len(cold))}.")
     unknown: list[int] = np.flatnonzero(hot == UNKNOWN).tolist()
     if unknown:
@@ -129,12 +132,12 @@ def _coldest(cells: Cells, k: int, limit: Limit) -> str:
     place = int(lowest.argmin())
     shown = _apart(int(lowest[place]), limit)
     name = cells.stations[place]
-    return f"{date(cells.first + k)} ({shown}{f' at station {name}' if name else ''})"
+    return f"{date(cells.first + k, cells)} ({shown}{f' at station {name}' if name else ''})"
 
 
 def _unread(cells: Cells, k: int) -> str:
     missing = cells.unread(k)
-    day = date(cells.first + k)
+    day = date(cells.first + k, cells)
     if not cells.count[k].any():
         return f"{day} (nothing read)"
     return f"{day} (station {listed(missing, 3)} not read)"

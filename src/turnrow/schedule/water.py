@@ -40,15 +40,15 @@ def water(seen: Seen, history: History, limits: Limits) -> Advice | None:
         return None
     name, test = max(told, key=lambda pair: (pair[1].at, pair[1].line))
     value = test.amount.value
+    when = "" if test.day == seen.today else f" {ago(test.day, seen.today)}"
     if name == "squeeze":
         is_dry, is_wet = value <= limits.number("squeeze_dry"), value >= limits.number("squeeze_wet")
-        said = f"the hand squeeze was {words(test.amount).removesuffix(' score')} of 5"
+        said = f"the hand squeeze{when} was {words(test.amount).removesuffix(' score')} of 5"
     elif test.amount.unit == "%":
         is_dry, is_wet = value < limits.number("moisture_low"), value > limits.number("moisture_high")
-        said = f"moisture was {words(test.amount)}"
+        said = f"moisture{when} was {words(test.amount)}"
     else:
         return None
-    said += "" if test.day == seen.today else f" {ago(test.day, seen.today)}"
     if is_wet:
         return _hold(seen, said, test)
     if not is_dry:

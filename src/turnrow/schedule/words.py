@@ -36,7 +36,8 @@ def ago(day: int, today: int) -> str:
     """ "today", "yesterday", "4 days ago (3 May)"."""
     if day >= today:
         return "today"
-    return "yesterday" if day == today - 1 else f"{today - day} days ago ({days.short_date(day)})"
+    year = today - day >= days.HALF_A_YEAR
+    return "yesterday" if day == today - 1 else f"{today - day} days ago ({days.short_date(day, year)})"
 
 
 def sentence(text: str) -> str:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 HOUR_S = 3600
 DAY_S = 86_400
+HALF_A_YEAR = 182  # days from which a date without its year may be taken for another
 EPOCH_DAY = date(1970, 1, 1).toordinal()
 
 
@@ -78,7 +79,7 @@ def date_text(day: int) -> str:
     return date.fromordinal(day).isoformat()
 
 
-def short_date(day: int) -> str:
-    """For people: "3 May"."""
+def short_date(day: int, year: bool = False) -> str:
+    """For people: "3 May"; with `year` "3 May 2026"."""
     when = date.fromordinal(day)
-    return f"{when.day} {when:%B}"
+    return f"{when.day} {when:%B} {when.year}" if year else f"{when.day} {when:%B}"
