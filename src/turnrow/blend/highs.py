@@ -1,0 +1,113 @@
+"""HiGHS, silent: a linear program or one in whole numbers, its rows added as they are found."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import highspy
+import numpy as np
+
+from turnrow.blend.limits_linear import Floats
+
+INFINITY = float(highspy.kHighsInf)
+NODES = 20_000  # nodes searched before a mixed-integer run is ended without proof: the same on any machine
+
+
+class _Silent(highspy.Highs):
+    """Highs as wrapped turns callbacks on when it is made, and that prints a banner; this does not."""
+
+    def __init__(self) -> None:
+        super(highspy.Highs, self).__init__()
+        self.setOptionValue("output_flag", False)
+
+    def go(self) -> None:
+        super(highspy.Highs, self).run()
+
+
+@dataclass(frozen=True, eq=False)
+class Solved:
+    """status: optimal, infeasible or limit; x, reduced (columns,) and duals (rows,), empty without a plan."""
+
+    status: str
+    x: Floats
+    cost: float
+    reduced: Floats
+    duals: Floats
+
+
+class Program:
+    """min cost . x,  row_low <= rows x <= row_high,  low <= x <= high,  x whole where `whole`."""
+
+    def __init__(
+        self,
+        cost: Floats,
+        low: Floats,
+        high: Floats,
+        rows: Floats,
+        row_low: Floats,
+        row_high: Floats,
+        whole: Sequence[bool] | None = None,
+        seed: int = 0,
+    ) -> None:
+        self._columns = len(cost)
+        self._index = np.arange(self._columns, dtype=np.int32)
+        lp = highspy.HighsLp()
+        lp.num_col_, lp.num_row_ = len(cost), len(rows)
+        lp.col_cost_, lp.col_lower_, lp.col_upper_ = cost, low, high
+        lp.row_lower_, lp.row_upper_ = row_low, row_high
+        lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+        lp.a_matrix_.start_ = np.arange(len(rows) + 1) * len(cost)
+        lp.a_matrix_.index_ = np.tile(np.arange(len(cost)), len(rows))
+        lp.a_matrix_.value_ = np.ascontiguousarray(rows).ravel()
+        kinds = highspy.HighsVarType
+        self._whole = whole is not None and any(whole)
+        if whole is not None and self._whole:
+            lp.integrality_ = [kinds.kInteger if one else kinds.kContinuous for one in whole]
+        self._highs: Any = _Silent()
+        for option, value in settings(seed).items():
+            self._highs.setOptionValue(option, value)
+        if not self._whole:
+            self._highs.setOptionValue("presolve", "off")  # small, and solved many times over
+        self._highs.passModel(lp)
+
+    def add(self, row: Floats, low: float, high: float) -> None:
+        self._highs.addRow(low, high, self._columns, self._index, row)
+
+    def price(self, cost: Floats) -> None:
+        self._highs.changeColsCost(self._columns, self._index, cost)
+
+    def bound(self, low: Floats, high: Floats) -> None:
+        self._highs.changeColsBounds(self._columns, self._index, low, high)
+
+    def solve(self) -> Solved:
+        self._highs.go()
+        status, none = self._highs.getModelStatus(), np.zeros(0)
+        cost = float(self._highs.getInfo().objective_function_value)
+        found = self._highs.getSolution()
+        if status == highspy.HighsModelStatus.kOptimal:
+            said = "optimal"
+        elif status in (
+            highspy.HighsModelStatus.kInfeasible,
+            highspy.HighsModelStatus.kUnboundedOrInfeasible,
+        ):
+            return Solved("infeasible", none, cost, none, none)
+        else:
+            said = "limit"
+            if not found.value_valid or not np.isfinite(cost):
+                return Solved(said, none, cost, none, none)
+        x = np.array(found.col_value)
+        return Solved(said, x, cost, np.array(found.col_dual), np.array(found.row_dual))
+
+
+def settings(seed: int) -> dict[str, int | float]:
+    """The options every run uses."""
+    return {
+        "threads": 1,
+        "random_seed": seed % 2**31,
+        "mip_rel_gap": 0.0,
+        "mip_abs_gap": 1e-9,
+        "mip_max_nodes": NODES,
+        "primal_feasibility_tolerance": 1e-9,
+        "dual_feasibility_tolerance": 1e-9,
+        "mip_feasibility_tolerance": 1e-9,
+    }

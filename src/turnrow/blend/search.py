@@ -1,0 +1,231 @@
+"""The searches: plans in whole loads by listing them, others by HiGHS with growing margins.
+
+Both end with plans that were drawn and passed; a plan that fails its own drawing is never given back.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from turnrow.blend import ties, whole
+from turnrow.blend.chance import Chances, Outcomes
+from turnrow.blend.cones import Joint, tightened
+from turnrow.blend.limits_linear import Floats
+from turnrow.blend.program import LOOSE, Columns, asked
+from turnrow.blend.recipe import Status
+from turnrow.blend.tails import joint_at_most
+
+HIGHEST = 8.0  # standard deviations: no margin asked for is wider
+STEPS = 24
+RISKY = 400  # plans drawn while looking for a first one
+EDGE = 1e-9
+SHARES = (0.15, 0.3, 0.5, 0.7, 1.0)  # of the way from the floor to the ceiling, one after another
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """x per column, as `Columns`; chances where a confidence was asked."""
+
+    x: Floats
+    cost: float
+    chances: Chances | None
+
+
+@dataclass(frozen=True, eq=False)
+class Outcome:
+    """What a search came to: a plan or none, plans nearly as cheap, the best joint chance seen."""
+
+    status: Status
+    plan: Plan | None
+    beside: tuple[Plan, ...] = ()
+    floor: float | None = None
+    best_joint: float | None = None
+
+
+@dataclass(eq=False)
+class Judge:
+    """Whether a plan holds: on its means, and where a confidence is asked when drawn."""
+
+    columns: Columns
+    outcomes: Outcomes
+    confidence: float | None
+    z: float = 0.0
+    failed: set[bytes] = field(default_factory=set)
+
+    def hopeful(self, plans: Floats) -> Floats:
+        """Those of the plans whose limits each lie inside by the margin z. Shape (some, columns)."""
+        g = plans @ self.columns.g.T
+        reach = plans @ np.abs(self.columns.g).T
+        exact = self.columns.exact
+        inside = np.where(exact, np.abs(g), g) <= EDGE * reach
+        if self.z > 0 and len(plans):
+            inside &= g + self.z * self.columns.deviation(plans) <= EDGE * reach
+        return plans[inside.all(axis=1)]
+
+    def likely(self, plans: Floats) -> Floats:
+        """At most how likely each plan holds all limits together, in normal terms. Shape (plans,)."""
+        n, lot, load = self.columns.offers, self.outcomes.lot, self.outcomes.load
+        x = plans[:, :n]
+        covariance = np.tensordot(x * x, lot, axes=1) + np.tensordot(x, load, axes=1)
+        names = [limit.quantity for limit in self.columns.limits]
+        mean = plans @ self.columns.g.T * self.columns.scale
+        return joint_at_most(mean, covariance, [names.index(name) for name in names])
+
+    def joint(self, narrowed: Columns) -> Joint:
+        """The chance of all limits together, as bounds on a search within `narrowed`."""
+        least = 1 - LOOSE * (1 - (self.confidence or 0.0))
+        return Joint(narrowed, self.outcomes.lot, self.outcomes.load, least)
+
+    def plan(self, x: Floats) -> Plan | None:
+        """The plan, where it holds."""
+        cost = float(self.columns.cost @ x)
+        if self.confidence is None:
+            return Plan(x, cost, None)
+        if x.tobytes() in self.failed:
+            return None
+        n = self.columns.offers
+        water = float(x[n:].sum()) * 1000
+        found = self.outcomes.enough(x[:n], water, self.confidence)
+        if found is None:
+            self.failed.add(x.tobytes())
+            return None
+        return Plan(x, cost, found)
+
+
+def in_loads(columns: Columns, judge: Judge, beside: int, seed: int) -> Outcome | None:
+    """The cheapest plan where everything comes in whole loads; None: too many to list."""
+    z = np.where(columns.exact, 0.0, judge.z)
+    floor = whole.floor(columns, z)
+    if not len(floor.solved.x):
+        return Outcome("infeasible", None)
+    first = next(filter(None, _first(columns, judge, floor, z, seed)), None)
+    top = float(columns.cost @ columns.high) if first is None else first.cost
+    ceiling = top + (ties.NEAR * abs(top) if beside and first is not None else 0.0)
+    listed = whole.quickly(columns, floor, ceiling)
+    if listed is not None:
+        return _best(columns, judge, listed, beside, floor)
+    together = None
+    if judge.confidence is not None and first is not None:
+        together = judge.joint
+        floor = whole.raised(columns, floor, together(columns), first.x)
+    least = floor.solved.cost
+    for share in SHARES if first is not None else (1.0,):
+        at = least + share * (top - least)
+        listed = whole.below(columns, floor, at, z, together, None if first is None else first.x)
+        if listed is None:
+            return None
+        found = _best(columns, judge, listed, 0, floor)
+        if found.plan is not None:
+            break
+        floor = whole.again(columns, floor, z)
+    if found.plan is None or not beside:
+        return found
+    near = whole.below(columns, whole.again(columns, floor, z), found.plan.cost * (1 + ties.NEAR), z)
+    return found if near is None else _best(columns, judge, near, beside, floor)
+
+
+def _best(columns: Columns, judge: Judge, listed: Floats, beside: int, floor: whole.Floor) -> Outcome:
+    """The first of the listed plans, cheapest and easiest first, that holds; and the next few."""
+    plans = judge.hopeful(listed)
+    plans = plans[ties.order(plans, columns.cost)]
+    if judge.confidence is not None and len(plans):
+        plans = plans[judge.likely(plans) >= 1 - LOOSE * (1 - judge.confidence)]
+    kept: list[Plan] = []
+    for x in plans:
+        if kept and float(columns.cost @ x) > kept[0].cost + ties.NEAR * abs(kept[0].cost) + EDGE:
+            break
+        found = judge.plan(x)
+        if found is not None:
+            kept.append(found)
+            if len(kept) > beside:
+                break
+    if not kept:
+        return Outcome("infeasible", None, floor=floor.solved.cost)
+    return Outcome("optimal", kept[0], tuple(kept[1:]), floor.solved.cost)
+
+
+def _first(columns: Columns, judge: Judge, floor: whole.Floor, z: Floats, seed: int) -> Iterator[Plan | None]:
+    """Plans that hold, to lay a ceiling on the cost: about the relaxation's, then HiGHS' own."""
+    for reach in (1, 2, 4):
+        plans = judge.hopeful(whole.near(columns, floor, reach))
+        plans = plans[np.argsort(plans @ columns.cost, kind="stable")]
+        if judge.confidence is None:
+            yield from (judge.plan(x) for x in plans[:1])
+            continue
+        want = judge.confidence
+        yield from (judge.plan(x) for x in plans[judge.likely(plans) >= want][:RISKY])
+    yield from _milp(columns, judge, z, seed, floor.cuts)
+
+
+def _milp(columns: Columns, judge: Judge, z: Floats, seed: int, cuts: list[Floats]) -> Iterator[Plan | None]:
+    for more in (0.0, 0.1, 0.25, 0.5, 1.0, 2.0):
+        solved, _, _ = tightened(columns, z + np.where(z > 0, more, 0.0), whole=True, seed=seed, cuts=cuts)
+        if len(solved.x) and solved.status != "infeasible":
+            yield judge.plan(np.round(solved.x)) if len(judge.hopeful(np.round(solved.x)[None, :])) else None
+        if not judge.z:
+            return
+
+
+def by_margin(columns: Columns, judge: Judge, seed: int) -> Outcome:
+    """The cheapest plan where something may be taken in any amount: HiGHS on limits with a margin of z
+    standard deviations, and the least z whose plan holds when drawn, found by halving."""
+    only_loads = bool(columns.whole.all())
+
+    def at(z: float) -> tuple[str, Plan | None, float]:
+        margins = np.where(columns.exact, 0.0, z)
+        solved, cuts, _ = tightened(columns, margins, whole=True, seed=seed)
+        if not len(solved.x):
+            return solved.status, None, solved.cost
+        x = _polished(columns, solved.x, cuts)
+        return solved.status, judge.plan(x), solved.cost
+
+    low = judge.z
+    status, plan, floor = at(low)
+    if status != "optimal" and plan is None:
+        return Outcome("infeasible" if status == "infeasible" else "limit", None)
+    if plan is not None:
+        return Outcome("optimal" if status == "optimal" else "limit", plan, floor=floor)
+    high, best = low, None
+    fails = low
+    while high < HIGHEST and best is None:
+        high = high + 0.15 if high < low + 1 else high * 1.3
+        status, best, _ = at(high)
+        if status != "optimal" and best is None:
+            break
+        fails = high if best is None else fails
+    top = high
+    for _ in range(STEPS):
+        if top - fails < 1e-5:
+            break
+        middle = (fails + top) / 2
+        status, plan, _ = at(middle)
+        if plan is not None:
+            best, top = plan, middle
+        elif status == "infeasible" or best is None:
+            top, fails = (middle, fails) if status == "infeasible" else (top, middle)
+        else:
+            fails = middle
+    if best is None:
+        return Outcome("infeasible" if not columns.whole.any() else "limit", None, floor=floor)
+    proven = not columns.whole.any() or (only_loads and best.cost <= floor + EDGE * max(1.0, abs(floor)))
+    return Outcome("optimal" if proven else "limit", best, floor=floor)
+
+
+def _polished(columns: Columns, x: Floats, cuts: list[Floats]) -> Floats:
+    """Whole numbers made exactly whole, and what may be any amount solved anew beside them."""
+    x = np.where(columns.whole, np.round(x), x)
+    if columns.whole.all():
+        return np.maximum(x, 0.0)
+    fixed = replace(
+        columns,
+        low=np.where(columns.whole, x, columns.low),
+        high=np.where(columns.whole, x, columns.high),
+        whole=np.zeros(len(x), dtype=bool),
+    )
+    solved, _, _ = tightened(fixed, np.zeros(len(columns.limits)), cuts=cuts)
+    return np.maximum(solved.x, 0.0) if len(solved.x) else np.maximum(x, 0.0)
+
+
+def judge_of(columns: Columns, outcomes: Outcomes, confidence: float | None) -> Judge:
+    return Judge(columns, outcomes, confidence, asked(confidence))

@@ -1,0 +1,102 @@
+"""One table of a recipe file, read key by key; what is wrong is gathered, and named by its place."""
+
+import math
+from collections.abc import Iterable, Mapping
+from difflib import get_close_matches
+from typing import Any
+
+from turnrow.yard.wrongs import Refusal, shown
+
+NUMBER = "Write a plain number, without quotes or unit."
+
+
+class Values:
+    """The keys of one table. A value that cannot be right is told in `refusals` and read as None."""
+
+    def __init__(self, raw: Mapping[str, Any], where: str) -> None:
+        self.raw, self.where = raw, where
+        self.refusals: list[Refusal] = []
+
+    def wrong(self, key: str, got: object, do: str) -> None:
+        self.refusals.append(Refusal(f"{self.where}, {key}", shown(got), do))
+
+    def known(self, keys: Iterable[str]) -> None:
+        """Refuse every key that is not one of `keys`."""
+        allowed = list(keys)
+        for key in self.raw:
+            if key not in allowed:
+                near = get_close_matches(key, allowed, n=1, cutoff=0.6)
+                do = f"Likely {near[0]}." if near else f"Known here: {', '.join(allowed)}."
+                self.wrong(key, "an unknown key", do)
+
+    def number(
+        self,
+        key: str,
+        *,
+        least: float | None = None,
+        above: float | None = None,
+        most: float | None = None,
+        below: float | None = None,
+        do: str = "",
+    ) -> float | None:
+        """The number at `key` within its bounds; None where it is absent or wrong."""
+        if key not in self.raw:
+            return None
+        value = self.raw[key]
+        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+            self.wrong(key, value, NUMBER)
+            return None
+        bounds = (
+            (least is not None and value < least, f"{least:g} or more" if least is not None else ""),
+            (above is not None and value <= above, f"above {above:g}" if above is not None else ""),
+            (most is not None and value > most, f"at most {most:g}" if most is not None else ""),
+            (below is not None and value >= below, f"below {below:g}" if below is not None else ""),
+        )
+        if any(failed for failed, _ in bounds):
+            wanted = " and ".join(words for _, words in bounds if words)
+            self.wrong(key, value, do or f"Write a number {wanted}.")
+            return None
+        return float(value)
+
+    def text(self, key: str) -> str:
+        """The text at `key`, stripped; empty where it is absent or wrong."""
+        value = self.raw.get(key, "")
+        if not isinstance(value, str):
+            self.wrong(key, value, "Write a text in quotes.")
+            return ""
+        return value.strip()
+
+    def pair(self, key: str, least: float, most: float) -> tuple[float, float] | None:
+        """Low and high at `key`; one number is not guessed at."""
+        if key not in self.raw:
+            return None
+        value = self.raw[key]
+        plain = isinstance(value, list) and all(
+            isinstance(one, int | float) and not isinstance(one, bool) and math.isfinite(one) for one in value
+        )
+        if not plain or len(value) != 2:
+            self.wrong(
+                key, value, "Write two numbers, low and high: [25, 35]; the same twice is an exact target."
+            )
+            return None
+        low, high = float(value[0]), float(value[1])
+        if low > high:
+            self.wrong(key, value, f"Low comes first: [{high:g}, {low:g}].")
+            return None
+        if low < least or high > most:
+            self.wrong(key, value, f"Keep both from {least:g} to {most:g}.")
+            return None
+        return low, high
+
+    def table(self, key: str, keys: Iterable[str]) -> "Values | None":
+        """The table at `key`, its refusals told with this one's; None where it is absent or none."""
+        if key not in self.raw:
+            return None
+        value = self.raw[key]
+        if not isinstance(value, dict):
+            self.wrong(key, value, f"Write a table: [{key}] with {', '.join(keys)}.")
+            return None
+        part = Values(value, f"{self.where}, [{key}]")
+        part.refusals = self.refusals
+        part.known(keys)
+        return part
