@@ -102,3 +102,14 @@ def _answer(address: str, server: subprocess.Popen[bytes]) -> str:
         except OSError:
             time.sleep(0.05)
     raise AssertionError(f"{address} did not answer")
+
+
+def test_a_time_that_is_none_is_refused_before_anything_is_served(tmp_path) -> None:
+    from typer.testing import CliRunner
+
+    from turnrow.cli.door import app
+
+    said = CliRunner().invoke(
+        app, ["serve", "--yard", str(tmp_path / "none.journal"), "--issue-at", "half past five"]
+    )
+    assert said.exit_code == 2 and "--issue-at" in said.output

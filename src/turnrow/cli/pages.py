@@ -1,6 +1,6 @@
 """serve and demo: the pages on this machine."""
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -25,13 +25,30 @@ def register(app: typer.Typer) -> None:
     app.command()(demo)
 
 
-def serve(yard: Yard, host: Host = "127.0.0.1", port: Port = 8017) -> None:
+def serve(
+    yard: Yard,
+    host: Host = "127.0.0.1",
+    port: Port = 8017,
+    issue_at: Annotated[
+        str, typer.Option(help="Issue the day's sheet every day at this time of the yard's clock, HH:MM.")
+    ] = "",
+) -> None:
     """Serve a yard's pages and its API, on this machine only unless --host says otherwise."""
     with answering(False):
         from turnrow.journal.book import Book
 
+        at = _time_of_day(issue_at)
         with Book.open(str(yard)) as book:
-            _run(book, host, port)
+            _run(book, host, port, at)
+
+
+def _time_of_day(text: str) -> time | None:
+    from turnrow.yard.wrongs import refuse
+
+    try:
+        return time.fromisoformat(text) if text else None
+    except ValueError:
+        raise refuse("--issue-at", text, "Write a time of day, such as 05:30.") from None
 
 
 def demo(
@@ -89,13 +106,14 @@ def _beside(at: Path) -> list[Path]:
     return [at.with_name(at.name + tail) for tail in ("-journal", "-wal", "-shm")]
 
 
-def _run(book: "Book", host: str, port: int) -> None:
+def _run(book: "Book", host: str, port: int, issue_at: time | None = None) -> None:
     import socket
 
     import uvicorn
 
     from turnrow.foreman.desk import Desk
     from turnrow.web.app import create_app
+    from turnrow.web.early import issuing
 
     desk = Desk(book)
     local = host in LOCAL
@@ -111,6 +129,7 @@ def _run(book: "Book", host: str, port: int) -> None:
             "write into it, and nothing is encrypted on the way. Use it on a network you trust, never on "
             "the open internet."
         )
-    uvicorn.run(
-        app, host=host, port=port, log_level="warning", server_header=False, timeout_graceful_shutdown=3
-    )
+    with issuing(app.state.keeper, issue_at):
+        uvicorn.run(
+            app, host=host, port=port, log_level="warning", server_header=False, timeout_graceful_shutdown=3
+        )
