@@ -1,6 +1,9 @@
 """How every command answers: exit codes, all refusals at once, one JSON object and nothing else."""
 
 import json
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 import typer
@@ -97,3 +100,13 @@ def test_an_answer_through_the_door_is_told_once(monkeypatch, capsys) -> None:
         main()
     assert ended.value.code == 2
     assert capsys.readouterr().out.count("\n") == 1
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full here")
+def test_an_answer_that_cannot_be_written_is_a_fault_without_a_traceback(tmp_path: Path) -> None:
+    with Path("/dev/full").open("w") as full:
+        words = [sys.executable, "-m", "turnrow", "prove", "--list"]
+        done = subprocess.run(words, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
+    assert done.returncode == 1
+    assert "fault  No space left on device" in done.stderr
+    assert "Traceback" not in done.stderr

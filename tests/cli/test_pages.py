@@ -113,3 +113,13 @@ def test_a_time_that_is_none_is_refused_before_anything_is_served(tmp_path) -> N
         app, ["serve", "--yard", str(tmp_path / "none.journal"), "--issue-at", "half past five"]
     )
     assert said.exit_code == 2 and "--issue-at" in said.output
+
+
+def test_a_port_that_is_taken_is_refused(tmp_path: Path) -> None:
+    yard = tmp_path / "yard.journal"
+    assert RUN.invoke(app, ["new", str(yard), "--zone", "UTC"]).exit_code == 0
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = str(taken.getsockname()[1])
+        answer = RUN.invoke(app, ["serve", "--yard", str(yard), "--port", port])
+    assert answer.exit_code == 2 and "cannot be listened on" in answer.output
+    assert "http://" not in answer.stdout

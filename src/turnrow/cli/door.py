@@ -26,3 +26,7 @@ def main() -> None:
             given = " ".join(sys.argv[1:])
             speak.answer({"refusals": [{"where": "command line", "got": given, "do": said()}]})
         raise
+    except OSError as wrong:
+        where = f" ({wrong.filename})" if wrong.filename else ""
+        print(f"fault  {wrong.strerror or wrong}{where}", file=sys.stderr)
+        sys.exit(1)

@@ -1,5 +1,6 @@
 """serve and demo: the pages on this machine."""
 
+from contextlib import suppress
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -9,6 +10,8 @@ import typer
 from turnrow.cli.speak import Yard, answering, notice, say
 
 if TYPE_CHECKING:
+    from socket import socket
+
     from turnrow.journal.book import Book
 
 Host = Annotated[
@@ -122,6 +125,7 @@ def _run(book: "Book", host: str, port: int, issue_at: time | None = None) -> No
     shown = f"[{host}]" if ":" in host else host
     invented = " (invented data)" if desk.diary.yard.invented else ""
     name = desk.diary.yard.name or "A yard without a name"
+    listening = _listening(host, port)
     say(f"{name}{invented}: http://{shown}:{port}/  (Ctrl-C stops it)")
     if not local:
         notice(
@@ -129,7 +133,23 @@ def _run(book: "Book", host: str, port: int, issue_at: time | None = None) -> No
             "write into it, and nothing is encrypted on the way. Use it on a network you trust, never on "
             "the open internet."
         )
-    with issuing(app.state.keeper, issue_at):
-        uvicorn.run(
-            app, host=host, port=port, log_level="warning", server_header=False, timeout_graceful_shutdown=3
-        )
+    server = uvicorn.Server(
+        uvicorn.Config(app, log_level="warning", server_header=False, timeout_graceful_shutdown=3)
+    )
+    with listening, issuing(app.state.keeper, issue_at), suppress(KeyboardInterrupt):
+        server.run(sockets=[listening])
+
+
+def _listening(host: str, port: int) -> "socket":
+    """A socket that listens there; Refused when it cannot be, before anything is promised."""
+    import socket
+
+    from turnrow.yard.wrongs import refuse
+
+    try:
+        family, *_, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+        return socket.create_server(address[:2], family=family)
+    except OSError as wrong:
+        said = wrong.strerror or wrong
+        do = f"It cannot be listened on ({said}). Give a free --port, and a --host of this machine."
+        raise refuse("--host and --port", f"{host} {port}", do) from None
