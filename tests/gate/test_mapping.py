@@ -114,6 +114,7 @@ def test_a_mapping_that_is_no_toml_and_one_that_names_no_column() -> None:
 def test_rows_above_the_headings_and_an_old_encoding() -> None:
     text = "logger 5\nserial 9\nwhen,core °C\n2026-05-03,55\n".encode("cp1252")
     assert "cp1252" in refused(text)[0].do
+    assert refused(text)[0].got.startswith("'°C")
     mapping = wide(skip_rows=2, encoding="cp1252", reading=[{"column": "core °C", "unit": "C"}])
     found = read(text, mapping)
     assert values(found) == ["55"] and found.rows["R7"].item.tolist() == [4]

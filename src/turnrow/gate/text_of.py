@@ -30,7 +30,7 @@ def text_of(data: bytes, name: str, encoding: str = "") -> str:
     except UnicodeDecodeError as wrong:
         raise refuse(
             f"{name}, byte {wrong.start + 1}",
-            data[wrong.start : wrong.start + 8],
+            data[wrong.start : wrong.start + 8].decode("cp1252", "replace"),
             'Save the file as UTF-8, or write encoding = "cp1252" in the mapping if an old Windows '
             "program made it.",
         ) from wrong
