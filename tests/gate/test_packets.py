@@ -66,6 +66,15 @@ def test_ids_are_made_from_row_and_content(take: Take) -> None:
     assert here.entries[0].what.blob == there.entries[0].what.blob
 
 
+def test_the_log_of_another_row_is_taken_and_said(take: Take, desk: Any) -> None:
+    """The gate cannot know which row is right; an inspector would ask why two rows share a log."""
+    assert take(ONE).notices == ()
+    (said,) = take(ONE, row="R8").notices
+    assert said.startswith("R8: row R7 holds these readings already (line ")
+    both = HEAD.replace("at,", "at,row,") + "2026-05-04T07:40,R7,1,54.9,C\n2026-05-04T07:40,R8,1,55.9,C\n"
+    assert take(both, row="").notices == ()
+
+
 def test_a_log_that_has_grown_adds_only_its_new_end(take: Take, desk: Any) -> None:
     take(ONE)
     grown = take(ONE + "2026-05-03T09:40,1,56,C\n2026-05-03T07:40,2,61,C\n")

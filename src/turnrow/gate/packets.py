@@ -110,7 +110,8 @@ class _Making:
         history = self._diary.history(row)
         found, twice = _once(found)
         if twice:
-            self.notices.append(f"{row}: {twice} readings stand twice in the file and are taken once.")
+            stands = "reading stands" if twice == 1 else "readings stand"
+            self.notices.append(f"{row}: {twice} {stands} twice in the file, taken once.")
         fresh = self._new(row, found, history)
         self.known += len(found) - len(fresh)
         if not len(fresh):
@@ -118,6 +119,7 @@ class _Making:
         _tell_two_values(row, fresh, history.readings, self.notices)
         blob = blocks.pack(fresh)
         name = blocks.name_of(blob)
+        self._tell_elsewhere(row, name)
         zone = self._diary.zone
         first, last = (days.moment(int(at), zone) for at in (fresh.at[0], fresh.at[-1]))
         what = LoggerBlock(
@@ -133,6 +135,21 @@ class _Making:
         if self._add(row, f"{row}\n{name}", what, last, not bool(fresh.timed[-1]), history):
             self.blobs[name] = blob
             self.fresh += len(fresh)
+
+    def _tell_elsewhere(self, row: str, blob: str) -> None:
+        """A log taken for the wrong row: another row holds the very readings, or the very file."""
+        for other in self._diary.rows:
+            if other == row:
+                continue
+            for event, what in self._diary.history(other).of(LoggerBlock):
+                if what.blob == blob or (
+                    what.file_hash == self._intake.hash and other not in self._intake.rows
+                ):
+                    self.notices.append(
+                        f"{row}: row {other} holds these readings already (line {event.line.number}). "
+                        "One probe stands in one row: strike the line that is wrong."
+                    )
+                    break
 
     def _new(self, row: str, found: Readings, history: History) -> Readings:
         fresh = _without(found, history.readings)
@@ -253,6 +270,6 @@ def _tell_two_values(row: str, fresh: Readings, held: Readings, notices: list[st
     inside = _frame(timed, names).group_by(KEY).len().filter(pl.col("len") > 1).height
     across = _frame(timed, names).join(_frame(overlap.pick(overlap.timed), names), on=KEY, how="semi").height
     if inside or across:
-        notices.append(
-            f"{row}: {inside + across} times a station has two values for one moment; both are kept, flagged."
-        )
+        many = inside + across
+        times = "once a station has" if many == 1 else f"{many} times a station has"
+        notices.append(f"{row}: {times} two values for one moment; both are kept, flagged.")
