@@ -7,7 +7,8 @@ measured on the plans of three materials of the same problems and scaled by the 
 """
 
 import time
-from typing import Any
+from collections.abc import Callable
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -20,6 +21,8 @@ from turnrow.blend.program import columns
 from turnrow.blend.solve import solve
 
 INSTANCES, MATERIALS, LOADS, CONFIDENCE = 40, 8, 25, 0.95
+REPEATS = 3
+Answer = TypeVar("Answer")
 MUST = "at most 1.5 times the mean-only program, and no plan that fails its own drawing"
 
 
@@ -53,12 +56,10 @@ def run(scale: float = 1.0) -> dict[str, Any]:
     solve(problems[0])  # both libraries are in memory, and the numbers are drawn, before any clock runs
     ours, plain, failed, found = [], [], 0, 0
     for seed, problem in enumerate(problems):
-        start = time.perf_counter()
-        means = program(columns(problem, False), whole=True).solve()
-        plain.append(time.perf_counter() - start)
-        start = time.perf_counter()
-        recipe = solve(problem)
-        ours.append(time.perf_counter() - start)
+        means, plain_s = _timed(lambda p=problem: program(columns(p, False), whole=True).solve())
+        recipe, ours_s = _timed(lambda p=problem: solve(p))
+        plain.append(plain_s)
+        ours.append(ours_s)
         if recipe.found and recipe.chances is not None:
             found += 1
             failed += (recipe.chances.joint or 0.0) < CONFIDENCE
@@ -82,6 +83,16 @@ def run(scale: float = 1.0) -> dict[str, Any]:
         "counting_out_plans_timed": counted,
         "ratio_to_counting_out": float(np.mean(ours) / every),
     }
+
+
+def _timed(work: Callable[[], Answer]) -> tuple[Answer, float]:
+    """What `work` gives, and the least seconds it took of REPEATS: other work of the machine aside."""
+    least = np.inf
+    for _ in range(REPEATS):
+        start = time.perf_counter()
+        found = work()
+        least = min(least, time.perf_counter() - start)
+    return found, least
 
 
 def _drawn_again(problem: Problem, loads: Any, seed: int) -> float:

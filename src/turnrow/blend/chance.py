@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from turnrow.blend.ingredient import Spread
 from turnrow.blend.limits_linear import Floats, Limit, parts
@@ -18,10 +19,11 @@ from turnrow.blend.problem import Offer
 from turnrow.blend.spreads import variances
 
 QUANTITIES = ("moisture", "cn", "fas", "bulk_density")
-QUICK, FULL, FINE = 4_000, 16_000, 64_000
+QUICK, FULL, FINE = 2_000, 10_000, 40_000
 FAR = 7.0
-Parts = tuple[Floats, ...]  # volume, mass, water, nitrogen, carbon
-SLACK = 1e-9  # of the mass: how exactly a limit is looked at
+Singles = NDArray[np.float32]
+Parts = tuple[Singles, ...]  # volume, mass, water, nitrogen, carbon
+SLACK = 1e-6  # of the mass: how exactly a limit is looked at; outcomes are kept in single precision
 
 
 @dataclass(frozen=True)
@@ -43,9 +45,9 @@ class Chances:
 
 
 @lru_cache(maxsize=192)
-def _normals(seed: int, key: int, draws: int, columns: int) -> Floats:
+def _normals(seed: int, key: int, draws: int, columns: int) -> Singles:
     own = np.random.default_rng((seed, key))
-    found = own.standard_normal((columns, draws))
+    found = own.standard_normal((columns, draws), dtype=np.float32)
     found.flags.writeable = False
     return found
 
@@ -65,9 +67,9 @@ class Outcomes:
         self._mean = np.array([[limit.rates[i] @ parts(o) for i, o in enumerate(offers)] for limit in limits])
         self._water = np.array([limit.water for limit in limits])
         self._brought: dict[tuple[int, int], tuple[Parts, Parts | None]] = {}
-        self._units: dict[tuple[int, int, int], tuple[Floats, Floats | None]] = {}
+        self._units: dict[tuple[int, int, int], tuple[Singles, Singles | None]] = {}
 
-    def _unit(self, i: int, k: int, draws: int) -> tuple[Floats, Floats | None]:
+    def _unit(self, i: int, k: int, draws: int) -> tuple[Singles, Singles | None]:
         """g of limit k by one load of offer i in each outcome, given its lot, and what a load's own
         errors move it by; None where they move nothing. Shapes (draws,)."""
         if draws < FULL:
@@ -83,11 +85,11 @@ class Outcomes:
 
     def outside(
         self, counts: Floats, water_kg: float = 0.0, draws: int = FULL, which: list[int] | None = None
-    ) -> Floats:
+    ) -> Singles:
         """g of limits (`which`, else all) in every outcome of a plan. Shape (limits, draws)."""
         chosen = list(range(len(self.limits))) if which is None else which
         used = np.flatnonzero(counts > 0)
-        found = np.empty((len(chosen), draws))
+        found = np.empty((len(chosen), draws), dtype=np.float32)
         for row, k in enumerate(chosen):
             found[row] = self._water[k] * water_kg
             for i in used:
@@ -95,9 +97,9 @@ class Outcomes:
                     found[row] += counts[i] * self._mean[k, i]
                     continue
                 lot, load = self._unit(int(i), k, draws)
-                found[row] += counts[i] * lot
+                found[row] += np.float32(counts[i]) * lot
                 if load is not None:
-                    found[row] += np.sqrt(counts[i]) * load
+                    found[row] += np.float32(np.sqrt(counts[i])) * load
         return found
 
     def of(self, counts: Floats, water_kg: float = 0.0, draws: int = FULL) -> Chances:
@@ -143,12 +145,12 @@ def _error(p: float, draws: int) -> float:
     return float(np.sqrt(p * (1 - p) / draws))
 
 
-def _brought(offer: Offer, z: Floats) -> tuple[Parts, Parts | None]:
+def _brought(offer: Offer, z: Singles) -> tuple[Parts, Parts | None]:
     """The five parts of one load given the lot, and what its own errors add. Each of shape (draws,)."""
     what, load = offer.what, offer.load
     whole = offer.load_m3 is not None
     size = offer.lot if whole else _together(offer.lot, offer.load)
-    one = np.ones(z.shape[1])
+    one = np.ones(z.shape[1], dtype=np.float32)
     moisture = _about(what.moisture_wet, size.moisture_wet, z[0], one)
     n = _about(what.n_dry, size.n_dry, z[1], one)
     c = _about(what.c_dry, size.c_dry, _beside(size.corr_c_n, z[1], z[2]), one)
@@ -173,20 +175,20 @@ def _brought(offer: Offer, z: Floats) -> tuple[Parts, Parts | None]:
     return parts_, (more_volume, more_kg, more_water, more_n, more_c)
 
 
-def _sum(rates: Floats, brought: Parts) -> Floats:
-    found = np.zeros(len(brought[0]))
+def _sum(rates: Floats, brought: Parts) -> Singles:
+    found = np.zeros(len(brought[0]), dtype=np.float32)
     for rate, part in zip(rates, brought, strict=True):
         if rate:
-            found += rate * part
+            found += np.float32(rate) * part
     return found
 
 
-def _beside(rho: float, first: Floats, second: Floats) -> Floats:
+def _beside(rho: float, first: Singles, second: Singles) -> Singles:
     """A normal that goes with `first` by the correlation rho."""
-    return rho * first + np.sqrt(1 - rho * rho) * second if rho else second
+    return rho * first + float(np.sqrt(1 - rho * rho)) * second if rho else second
 
 
-def _about(mean: float, deviation: float, z: Floats, one: Floats) -> Floats:
+def _about(mean: float, deviation: float, z: Singles, one: Singles) -> Singles:
     return deviation * z + mean if deviation else mean * one
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from turnrow.blend import ties, whole
 from turnrow.blend.chance import Chances, Outcomes
 from turnrow.blend.cones import Joint, tightened
+from turnrow.blend.highs import INFINITY
 from turnrow.blend.limits_linear import Floats
 from turnrow.blend.program import LOOSE, Columns, asked
 from turnrow.blend.recipe import Status
@@ -20,7 +21,7 @@ HIGHEST = 8.0  # standard deviations: no margin asked for is wider
 STEPS = 24
 RISKY = 400  # plans drawn while looking for a first one
 EDGE = 1e-9
-SHARES = (0.15, 0.3, 0.5, 0.7, 1.0)  # of the way from the floor to the ceiling, one after another
+SHARES = (1.0, 0.35, 0.6, 0.8, 1.0)  # of the way from the floor to the ceiling; the first if it is quick
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,15 +110,20 @@ def in_loads(columns: Columns, judge: Judge, beside: int, seed: int) -> Outcome 
     if judge.confidence is not None and first is not None:
         together = judge.joint
         floor = whole.raised(columns, floor, together(columns), first.x)
+        first = next(filter(None, _about(columns, judge, floor, 1, first.cost)), first)
+        top = first.cost
     least = floor.solved.cost
-    for share in SHARES if first is not None else (1.0,):
+    inside = None if first is None else first.x
+    for share in SHARES if first is not None else SHARES[-1:]:
+        most = whole.SOME if share == SHARES[0] and first is not None else whole.MOST
         at = least + share * (top - least)
-        listed = whole.below(columns, floor, at, z, together, None if first is None else first.x)
-        if listed is None:
+        listed = whole.below(columns, floor, at, z, together, inside, most)
+        if listed is not None:
+            found = _best(columns, judge, listed, 0, floor)
+            if found.plan is not None or share == 1.0:
+                break
+        elif most == whole.MOST:
             return None
-        found = _best(columns, judge, listed, 0, floor)
-        if found.plan is not None:
-            break
         floor = whole.again(columns, floor, z)
     if found.plan is None or not beside:
         return found
@@ -148,14 +154,22 @@ def _best(columns: Columns, judge: Judge, listed: Floats, beside: int, floor: wh
 def _first(columns: Columns, judge: Judge, floor: whole.Floor, z: Floats, seed: int) -> Iterator[Plan | None]:
     """Plans that hold, to lay a ceiling on the cost: about the relaxation's, then HiGHS' own."""
     for reach in (1, 2, 4):
-        plans = judge.hopeful(whole.near(columns, floor, reach))
-        plans = plans[np.argsort(plans @ columns.cost, kind="stable")]
-        if judge.confidence is None:
-            yield from (judge.plan(x) for x in plans[:1])
-            continue
-        want = judge.confidence
-        yield from (judge.plan(x) for x in plans[judge.likely(plans) >= want][:RISKY])
+        yield from _about(columns, judge, floor, reach, INFINITY)
     yield from _milp(columns, judge, z, seed, floor.cuts)
+
+
+def _about(
+    columns: Columns, judge: Judge, floor: whole.Floor, reach: int, under: float
+) -> Iterator[Plan | None]:
+    """Plans about the relaxation's that cost less than `under`, the cheapest first."""
+    plans = judge.hopeful(whole.near(columns, floor, reach))
+    cost = plans @ columns.cost
+    order = np.argsort(cost, kind="stable")
+    plans = plans[order[cost[order] < under - EDGE]]
+    if judge.confidence is None:
+        yield from (judge.plan(x) for x in plans[:1])
+    elif len(plans):
+        yield from (judge.plan(x) for x in plans[judge.likely(plans) >= judge.confidence][:RISKY])
 
 
 def _milp(columns: Columns, judge: Judge, z: Floats, seed: int, cuts: list[Floats]) -> Iterator[Plan | None]:

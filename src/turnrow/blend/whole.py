@@ -17,7 +17,9 @@ from turnrow.blend.limits_linear import Floats
 from turnrow.blend.program import Columns
 
 MOST = 400_000  # plans held at once, before the listing gives up
+SOME = 12_000  # the same, where it is tried again with a lower ceiling
 EDGE = 1e-9
+FEW_STARTS = 64  # plans begun, on about so many of which the next column is chosen
 SMALL = 1e-12
 LOOSE = 1e-7  # what a bound from HiGHS' duals is given away
 ROUNDS = 4
@@ -95,6 +97,7 @@ def below(
     z: Floats,
     joint: Callable[[Columns], Joint] | None = None,
     inside: Floats | None = None,
+    most: int = MOST,
 ) -> Plans | None:
     """Every plan of at most `ceiling` cost that the relaxation's rows allow; None: too many to list.
     With a plan `inside`, the chance of all limits together bounds them as well."""
@@ -117,7 +120,7 @@ def below(
             floor = raised(columns, floor, joint(columns), inside)
         if floor.solved.status == "infeasible":
             return np.zeros((0, len(low)))
-    return _counted(columns, floor, known, ceiling, MOST) if found is None else found
+    return _counted(columns, floor, known, ceiling, most) if found is None else found
 
 
 def _counted(columns: Columns, floor: Floor, known: Rows, ceiling: float, at_once: int) -> Plans | None:
@@ -187,29 +190,33 @@ def listed(rows: Floats, most: Floats, low: Floats, high: Floats, at_once: int =
     if (left < 0).any():
         return np.zeros((0, len(low)))
     plans = np.zeros((1, len(low)))
-    still = list(range(len(low)))
-    while still:
-        ranges = [(i, *_range(rows[:, i], left, low[i], high[i])) for i in still]
-        i, first, count = min(ranges, key=lambda one: int(one[2].sum()))
+    still = np.arange(len(low))
+    while len(still):
+        some = left[:, :: max(1, left.shape[1] // FEW_STARTS)]
+        _, counts = _ranges(rows[:, still], some, low[still], high[still])
+        i = still[np.argmin(counts.sum(axis=1))]
+        one = slice(i, i + 1)
+        firsts, counts = _ranges(rows[:, one], left, low[one], high[one])
+        first, count = firsts[0], counts[0]
         total = int(count.sum())
         if total > at_once:
             return None
-        start = np.repeat(np.arange(len(first)), count)
-        value = first[start] + np.arange(total) - np.repeat(np.cumsum(count) - count, count)
+        start = np.repeat(np.arange(left.shape[1]), count)
+        value = first[start] + np.arange(total) - (np.cumsum(count) - count)[start]
         plans = plans[start]
         plans[:, i] = value
-        left = left[:, start] - np.outer(rows[:, i], value) + least[:, i][:, None]
-        still.remove(i)
+        left = left[:, start] - np.outer(rows[:, i], value) + least[:, one]
+        still = still[still != i]
     return plans
 
 
-def _range(a: Floats, left: Floats, low: float, high: float) -> tuple[Floats, NDArray[np.int64]]:
-    """First value a column may take, and how many, for every start. a (rows,), left (rows, starts)."""
-    up, down = a > 0, a < 0
-    last = np.full(left.shape[1], high)
-    first = np.full(left.shape[1], low)
-    if up.any():
-        last = np.minimum(high, np.floor(low + (left[up] / a[up][:, None]).min(axis=0) + EDGE))
-    if down.any():
-        first = np.maximum(low, np.ceil(high - (left[down] / -a[down][:, None]).min(axis=0) - EDGE))
+def _ranges(a: Floats, left: Floats, low: Floats, high: Floats) -> tuple[Floats, NDArray[np.int64]]:
+    """First value each column may take, and how many, for every start. a (rows, columns), left (rows,
+    starts); both answers (columns, starts)."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        room = left[:, None, :] / np.abs(a)[:, :, None]
+    up = np.where((a > 0)[:, :, None], room, np.inf).min(axis=0)
+    down = np.where((a < 0)[:, :, None], room, np.inf).min(axis=0)
+    last = np.minimum(high[:, None], np.floor(low[:, None] + up + EDGE))
+    first = np.maximum(low[:, None], np.ceil(high[:, None] - down - EDGE))
     return first, np.maximum(last - first + 1, 0).astype(np.int64)
