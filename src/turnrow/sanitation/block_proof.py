@@ -11,7 +11,7 @@ from turnrow.sanitation import hot_days
 from turnrow.sanitation.cells import HOT
 from turnrow.sanitation.facts import Facts
 from turnrow.sanitation.found import Found, bracket, counted
-from turnrow.sanitation.record import Record
+from turnrow.sanitation.record import Record, TurnAt
 from turnrow.sanitation.words import date, temperatures
 
 
@@ -65,14 +65,23 @@ def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found
 def _ended(hot: NDArray[np.bool_], first: int, record: Record, days: int) -> list[tuple[int, int]]:
     """Blocks as (first day of the hot run, day of the turn): a run of `days` since the last turn.
 
-    A turn without a time comes after that day's reading, so its day belongs to the block it ends.
+    The day of a turn belongs to the block it ends, unless the turn came before that day's readings; a
+    turn without a time comes after them.
     """
     found = []
     start = 0
-    for turn_day in sorted({turn.day for turn in record.turns}):
-        end = min(turn_day - first + 1, len(hot))
+    for turn in sorted(record.turns, key=lambda turn: (turn.day, turn.at)):
+        turn_day = turn.day
+        end = min(turn_day - first + (0 if _before_reading(record, turn) else 1), len(hot))
         runs = [(i, j) for i, j in hot_days.runs(hot[start : max(end, start)]) if j - i + 1 >= days]
         if runs:
             found.append((first + start + runs[-1][0], turn_day))
         start = min(max(end, start), len(hot))
     return found
+
+
+def _before_reading(record: Record, turn: TurnAt) -> bool:
+    that_day = record.readings.day == turn.day
+    if not turn.timed or not that_day.any() or not record.readings.timed[that_day].all():
+        return False
+    return bool(turn.at < record.readings.at[that_day].min())
