@@ -38,13 +38,21 @@ def claim(
     """
     spans = _spans(proof, record, best=best)
     recovery = (hot, record.cells.first, recovery_days) if policies.get("turn_count") == "recovery" else None
-    whole = [(int(s), int(a), int(z)) for s, a, z in zip(spans.seconds, spans.first, spans.last, strict=True)]
+    lengths = spans.seconds.tolist()
+    whole = [(length, k, k) for k, length in enumerate(lengths)]
     if policies["continuity"] == "cumulative" and whole:
-        whole = [(sum(s for s, _, _ in whole), whole[0][1], whole[-1][2])]
+        whole = [(sum(lengths), 0, len(lengths) - 1)]
+    by_clock = bool(record.readings.timed.any())  # else a reading's moment is only its day
     found = []
-    for seconds, first, last in whole:
-        within = (first, last) if proof.turns_inside else None
-        turns = len(counting(record.turns, within, proof.spacing_days, recovery))
+    for seconds, a, z in whole:
+        first, last = int(spans.first[a]), int(spans.last[z])
+        inside, within = record.turns, None
+        if proof.turns_inside:
+            within = (first, last)
+            inside = tuple(
+                t for t in inside if not (t.timed and by_clock) or spans.start[a] <= t.at <= spans.end[z]
+            )
+        turns = len(counting(inside, within, proof.spacing_days, recovery))
         lacks = ["days"] if seconds < proof.days * DAY_S else []
         lacks += ["turns"] if turns < proof.turns else []
         found.append((seconds, Claim(seconds // DAY_S, turns, (first, last), tuple(lacks))))
