@@ -33,6 +33,7 @@ _SLASHED = re.compile(
 _CLOCK = "2026-05-03T07:40 or 2026-05-03"
 EARLIEST, LATEST = date(1990, 1, 1), date(2200, 1, 1)
 _SERIAL_ZERO = datetime(1899, 12, 30)  # noqa: DTZ001  (a spreadsheet's local clock)
+NEVER_CHANGED = 'A logger whose clock is never changed: zone = "+00:00", its own offset, in a mapping.'
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,12 +93,12 @@ def read_moments(
         (
             told == 1,
             "a time the clock shows twice that night",
-            f"Write its offset, such as {clock.offset_words}.",
+            f"Write its offset, such as {clock.offset_words}. {NEVER_CHANGED}",
         ),
         (
             told == 2,
             "a time the clock leapt over that night",
-            f"Write the right time, or its offset, such as {clock.offset_words}.",
+            f"Write the right time, or its offset, such as {clock.offset_words}. {NEVER_CHANGED}",
         ),
     ):
         for place in rows[which]:
