@@ -19,7 +19,7 @@ from turnrow.blend.problem import Offer
 from turnrow.blend.spreads import variances
 
 QUANTITIES = ("moisture", "cn", "fas", "bulk_density")
-QUICK, FULL, FINE = 2_000, 10_000, 40_000
+QUICK, FULL, FINE, FINEST = 2_000, 10_000, 40_000, 160_000
 FAR = 7.0
 Singles = NDArray[np.float32]
 Parts = tuple[Singles, ...]  # volume, mass, water, nitrogen, carbon
@@ -126,17 +126,20 @@ class Outcomes:
         deviation = np.sqrt((counts * counts) @ lot + counts @ load)
         return [k for k in own if self.limits[k].exact or mean[k] > -FAR * deviation[k] - 1e-12]
 
-    def enough(self, counts: Floats, water_kg: float, confidence: float) -> Chances | None:
+    def enough(
+        self, counts: Floats, water_kg: float, confidence: float, *, finest: bool = False
+    ) -> Chances | None:
         """The chances where a plan reaches `confidence`, else None. Few numbers turn away the hopeless;
-        one that only just reaches it is drawn finer, and must reach it there too."""
+        one that only just reaches it is drawn finer, and must reach it there too.
+        `finest`: where amounts may move by little, one long drawing decides."""
         if not self.limits:
             return self.of(counts, water_kg, FULL)
         quick = self.of(counts, water_kg, QUICK)
         if (quick.joint or 0.0) < confidence - 4 * _error(confidence, QUICK):
             return None
-        found = self.of(counts, water_kg, FULL)
+        found = self.of(counts, water_kg, FINEST if finest else FULL)
         over = (found.joint or 0.0) - confidence
-        if 0 <= over < 2 * _error(confidence, FULL):
+        if not finest and 0 <= over < 2 * _error(confidence, FULL):
             found = self.of(counts, water_kg, FINE)
         return found if (found.joint or 0.0) >= confidence else None
 

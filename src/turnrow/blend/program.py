@@ -1,11 +1,13 @@
 """A problem as columns and rows: what the searches work on."""
 
+import math
 from dataclasses import dataclass
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
+from turnrow.blend.chance import FULL
 from turnrow.blend.highs import INFINITY
 from turnrow.blend.limits_linear import Floats, Limit, coefficients, limits, parts
 from turnrow.blend.problem import Problem
@@ -13,7 +15,6 @@ from turnrow.blend.spreads import variances
 
 MOST_TIMES = 4.0  # what has no stock and no most loads is taken up to so many times the total asked ...
 MOST_BESIDE = 50.0  # ... or, without one, up to so many times what is asked for at least
-LOOSE = 1.2  # how much more often one limit may fail in the search than the drawing allows: see `asked`
 
 
 @dataclass(frozen=True, eq=False)
@@ -148,13 +149,13 @@ def _most(rows: Floats, row_low: Floats, unit: Floats, low: Floats) -> Floats:
     return np.asarray(np.maximum(by_total, beside))
 
 
-def asked(confidence: float | None) -> float:
-    """How many standard deviations a limit's mean must lie inside for the search to keep a plan.
+def risk(confidence: float) -> float:
+    """How often a search lets a plan fail before it is drawn: somewhat more than asked, since tails are
+    known from some drawings only, the rarer the less well (twice their own standard error)."""
+    return min((1 - confidence) * (1.1 + 2 / math.sqrt((1 - confidence) * FULL)), 0.5)
 
-    A plan that holds all limits together with `confidence` holds each with at least that. The search
-    lets each fail LOOSE times as often, since g is not quite normal; the drawing then decides.
-    """
-    if confidence is None:
-        return 0.0
-    risk = min((1 - confidence) * LOOSE, 0.5)
-    return max(NormalDist().inv_cdf(1 - risk), 0.0)
+
+def asked(confidence: float | None) -> float:
+    """How many standard deviations a limit's mean must lie inside for the search to keep a plan: one that
+    holds all limits together with `confidence` holds each with at least that."""
+    return 0.0 if confidence is None else max(NormalDist().inv_cdf(1 - risk(confidence)), 0.0)

@@ -10,15 +10,16 @@ import numpy as np
 
 from turnrow.blend import ties, whole
 from turnrow.blend.chance import Chances, Outcomes
-from turnrow.blend.cones import Joint, tightened
+from turnrow.blend.cones import Joint, joint_cuts, tightened
 from turnrow.blend.highs import INFINITY
 from turnrow.blend.limits_linear import Floats
-from turnrow.blend.program import LOOSE, Columns, asked
+from turnrow.blend.program import Columns, asked, risk
 from turnrow.blend.recipe import Status
 from turnrow.blend.tails import joint_at_most
 
 HIGHEST = 8.0  # standard deviations: no margin asked for is wider
-STEPS = 24
+STEPS, STEPS_WHOLE = 14, 6  # halvings of the risk that limits may share
+ROUNDS = 40
 RISKY = 400  # plans drawn while looking for a first one
 EDGE = 1e-9
 SHARES = (1.0, 0.35, 0.6, 0.8, 1.0)  # of the way from the floor to the ceiling; the first if it is quick
@@ -52,6 +53,7 @@ class Judge:
     outcomes: Outcomes
     confidence: float | None
     z: float = 0.0
+    finest: bool = False
     failed: set[bytes] = field(default_factory=set)
 
     def hopeful(self, plans: Floats) -> Floats:
@@ -66,17 +68,18 @@ class Judge:
 
     def likely(self, plans: Floats) -> Floats:
         """At most how likely each plan holds all limits together, in normal terms. Shape (plans,)."""
-        n, lot, load = self.columns.offers, self.outcomes.lot, self.outcomes.load
+        n, (lot, load) = self.columns.offers, self.columns.spread
         x = plans[:, :n]
         covariance = np.tensordot(x * x, lot, axes=1) + np.tensordot(x, load, axes=1)
         names = [limit.quantity for limit in self.columns.limits]
         mean = plans @ self.columns.g.T * self.columns.scale
         return joint_at_most(mean, covariance, [names.index(name) for name in names])
 
-    def joint(self, narrowed: Columns) -> Joint:
+    def joint(self, narrowed: Columns, least: float | None = None) -> Joint:
         """The chance of all limits together, as bounds on a search within `narrowed`."""
-        least = 1 - LOOSE * (1 - (self.confidence or 0.0))
-        return Joint(narrowed, self.outcomes.lot, self.outcomes.load, least)
+        if least is None:
+            least = 1 - risk(self.confidence or 0.0)
+        return Joint(narrowed, *self.columns.spread, least)
 
     def plan(self, x: Floats) -> Plan | None:
         """The plan, where it holds."""
@@ -87,7 +90,7 @@ class Judge:
             return None
         n = self.columns.offers
         water = float(x[n:].sum()) * 1000
-        found = self.outcomes.enough(x[:n], water, self.confidence)
+        found = self.outcomes.enough(x[:n], water, self.confidence, finest=self.finest)
         if found is None:
             self.failed.add(x.tobytes())
             return None
@@ -136,7 +139,7 @@ def _best(columns: Columns, judge: Judge, listed: Floats, beside: int, floor: wh
     plans = judge.hopeful(listed)
     plans = plans[ties.order(plans, columns.cost)]
     if judge.confidence is not None and len(plans):
-        plans = plans[judge.likely(plans) >= 1 - LOOSE * (1 - judge.confidence)]
+        plans = plans[judge.likely(plans) >= 1 - risk(judge.confidence)]
     kept: list[Plan] = []
     for x in plans:
         if kept and float(columns.cost @ x) > kept[0].cost + ties.NEAR * abs(kept[0].cost) + EDGE:
@@ -183,47 +186,67 @@ def _milp(columns: Columns, judge: Judge, z: Floats, seed: int, cuts: list[Float
 
 def by_margin(columns: Columns, judge: Judge, seed: int) -> Outcome:
     """The cheapest plan where something may be taken in any amount: HiGHS on limits with a margin of z
-    standard deviations, and the least z whose plan holds when drawn, found by halving."""
-    only_loads = bool(columns.whole.all())
+    standard deviations, z widened until its plan holds when drawn; from there, by `_shared`."""
 
     def at(z: float) -> tuple[str, Plan | None, float]:
         margins = np.where(columns.exact, 0.0, z)
         solved, cuts, _ = tightened(columns, margins, whole=True, seed=seed)
         if not len(solved.x):
             return solved.status, None, solved.cost
-        x = _polished(columns, solved.x, cuts)
-        return solved.status, judge.plan(x), solved.cost
+        return solved.status, judge.plan(_polished(columns, solved.x, cuts)), solved.cost
 
-    low = judge.z
-    status, plan, floor = at(low)
-    if status != "optimal" and plan is None:
-        return Outcome("infeasible" if status == "infeasible" else "limit", None)
+    z = judge.z
+    judge.finest = not columns.whole.all()
+    status, plan, floor = at(z)
     if plan is not None:
         return Outcome("optimal" if status == "optimal" else "limit", plan, floor=floor)
-    high, best = low, None
-    fails = low
-    while high < HIGHEST and best is None:
-        high = high + 0.15 if high < low + 1 else high * 1.3
-        status, best, _ = at(high)
-        if status != "optimal" and best is None:
-            break
-        fails = high if best is None else fails
-    top = high
-    for _ in range(STEPS):
-        if top - fails < 1e-5:
-            break
-        middle = (fails + top) / 2
-        status, plan, _ = at(middle)
-        if plan is not None:
-            best, top = plan, middle
-        elif status == "infeasible" or best is None:
-            top, fails = (middle, fails) if status == "infeasible" else (top, middle)
-        else:
-            fails = middle
-    if best is None:
-        return Outcome("infeasible" if not columns.whole.any() else "limit", None, floor=floor)
-    proven = not columns.whole.any() or (only_loads and best.cost <= floor + EDGE * max(1.0, abs(floor)))
+    while status == "optimal" and plan is None and z < HIGHEST:
+        z = z + 0.15 if z < judge.z + 1 else z * 1.3
+        status, plan, _ = at(z)
+    if plan is None:
+        ended = status == "limit" or bool(columns.whole.any())
+        return Outcome("limit" if ended and floor < INFINITY else "infeasible", None, floor=floor)
+    best, floor = _shared(columns, judge, plan, floor, seed)
+    proven = not columns.whole.all() or best.cost <= floor + EDGE * max(1.0, abs(floor))
     return Outcome("optimal" if proven else "limit", best, floor=floor)
+
+
+def _shared(columns: Columns, judge: Judge, plan: Plan, floor: float, seed: int) -> tuple[Plan, float]:
+    """A cheaper plan than `plan` and a floor, the risk shared among the limits as is cheapest: the joint
+    chance of normal limits is held at a level by tangents, the least level whose plan holds when drawn."""
+    asked_risk = 1 - (judge.confidence or 0.0)
+    inside = plan.x
+    safe = 1 - float(judge.joint(columns).of(inside[None, :])[0])
+    most = risk(judge.confidence or 0.0)
+    passes, fails, best = min(safe, most), most, plan
+    margins = np.where(columns.exact, 0.0, judge.z)
+    _, known, _ = tightened(columns, margins)
+    for step in range(STEPS_WHOLE if columns.whole.any() else STEPS):
+        share = fails if not step else (passes + fails) / 2
+        joint = judge.joint(columns, 1 - share)
+        solved, cuts, model = tightened(columns, margins, whole=True, seed=seed, cuts=known)
+        solved, more = joint_cuts(columns, model, solved, joint, inside, ROUNDS)
+        if not len(solved.x):
+            break
+        if not step:
+            floor = max(floor, solved.cost)
+        found = judge.plan(_polished(columns, solved.x, [*cuts, *more]))
+        if found is None:
+            fails = share
+        else:
+            passes = share
+            best = min(best, found, key=lambda one: one.cost)
+        if fails - passes < 1e-3 * asked_risk or (not step and found is not None):
+            break
+    if columns.whole.any() and not columns.whole.all():
+        best, _ = _shared(_fixed(columns, best.x), judge, best, floor, seed)  # the amounts beside its loads
+    return best, floor
+
+
+def _fixed(columns: Columns, x: Floats) -> Columns:
+    """The columns with the loads of x, so that only amounts are left open."""
+    low, high = (np.where(columns.whole, x, side) for side in (columns.low, columns.high))
+    return replace(columns, low=low, high=high, whole=np.zeros(len(x), dtype=bool))
 
 
 def _polished(columns: Columns, x: Floats, cuts: list[Floats]) -> Floats:
@@ -231,12 +254,7 @@ def _polished(columns: Columns, x: Floats, cuts: list[Floats]) -> Floats:
     x = np.where(columns.whole, np.round(x), x)
     if columns.whole.all():
         return np.maximum(x, 0.0)
-    fixed = replace(
-        columns,
-        low=np.where(columns.whole, x, columns.low),
-        high=np.where(columns.whole, x, columns.high),
-        whole=np.zeros(len(x), dtype=bool),
-    )
+    fixed = _fixed(columns, x)
     solved, _, _ = tightened(fixed, np.zeros(len(columns.limits)), cuts=cuts)
     return np.maximum(solved.x, 0.0) if len(solved.x) else np.maximum(x, 0.0)
 

@@ -7,9 +7,10 @@ import numpy as np
 from turnrow.blend.chance import FULL, Chances, Outcomes
 from turnrow.blend.mixing import mix
 from turnrow.blend.problem import Problem
-from turnrow.blend.program import Columns, columns
+from turnrow.blend.program import Columns, asked, columns
 from turnrow.blend.recipe import Recipe, Tie
 from turnrow.blend.search import Outcome, Plan, by_margin, in_loads, judge_of
+from turnrow.blend.skew import fitted
 
 OVER = 0.1  # a total passed by more than this share is said
 
@@ -34,6 +35,7 @@ def _searched(problem: Problem, seed: int, beside: int, watered: bool) -> Recipe
     if (laid.low > laid.high).any():
         return _nothing("infeasible", "")
     outcomes = Outcomes(problem.offers, laid.limits, seed, laid.spread)
+    laid = fitted(laid, outcomes, asked(problem.confidence))
     judge = judge_of(laid, outcomes, problem.confidence)
     came = in_loads(laid, judge, beside, seed) if laid.whole.all() else None
     if came is None:

@@ -16,7 +16,8 @@ from turnrow.blend.highs import INFINITY, Program, Solved
 from turnrow.blend.limits_linear import Floats
 from turnrow.blend.program import Columns
 
-MOST = 400_000  # plans held at once, before the listing gives up
+WORK = 64_000_000  # numbers held at once, before a listing gives up
+MOST = 400_000  # plans held at once, at most
 SOME = 12_000  # the same, where it is tried again with a lower ceiling
 EDGE = 1e-9
 FEW_STARTS = 64  # plans begun, on about so many of which the next column is chosen
@@ -184,6 +185,7 @@ def listed(rows: Floats, most: Floats, low: Floats, high: Floats, at_once: int =
     Column by column, each time the one that gives the fewest starts: its range is cut, for every start,
     to what all rows leave once the columns still to come take as little of them as they can.
     """
+    at_once = min(at_once, WORK // rows.size)
     least = np.minimum(rows * low, rows * high)
     slack = EDGE * (np.abs(rows) @ np.maximum(np.abs(low), np.abs(high)))
     left = (most + slack - least.sum(axis=1))[:, None]  # room left of each row, all at their least
