@@ -96,6 +96,9 @@ def test_a_rule_from_memory_says_so_in_the_rule_and_among_what_is_missing() -> N
 def test_policies_used_are_named_with_the_ones_the_text_also_allows() -> None:
     sheet = row_sheet(paper_of(_plain(), "R1"))
     assert dict(sheet.rule)["Read by continuity"] == "consecutive; the text also allows cumulative"
+    known = replace(paper_of(_plain(), "R1"), otherwise={("continuity", "cumulative"): "PASS"})
+    said = dict(row_sheet(known).rule)["Read by continuity"]
+    assert said == "consecutive; the text also allows cumulative (then: proven hot)"
 
 
 def test_no_rule_is_said_and_still_gives_a_paper() -> None:

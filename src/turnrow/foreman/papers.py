@@ -36,6 +36,7 @@ def row_paper(desk: Desk, row: str, unit: Unit = "C") -> RowPaper:
         further=(LimitLine(turn.ninths, f"{turn.words()}, turn"),),
         recovery_days=settings["recovery_days"].value // MICRO,
         unit=unit,
+        otherwise={(policy, value): verdict for policy, value, verdict in desk.otherwise(row)},
     )
 
 

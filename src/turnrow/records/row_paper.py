@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from turnrow.handbook.rules import Rule
 from turnrow.records.row_picture import LimitLine
-from turnrow.sanitation.standing import RowStanding
+from turnrow.sanitation.standing import RowStanding, Verdict
 from turnrow.yard import entries
 from turnrow.yard.entries import Line
 from turnrow.yard.history import Event, History
@@ -33,6 +33,7 @@ class RowPaper:
     probes    every probe check of the yard's own, oldest first
     further   limits drawn beside the rule's own (the yard's turning limit)
     unit      the reader's; readings are printed as typed all the same
+    otherwise (policy, value) -> the verdict, where the text may be read in another way
     """
 
     yard: entries.YardLaidOut
@@ -47,6 +48,7 @@ class RowPaper:
     further: tuple[LimitLine, ...] = ()
     recovery_days: int = 3  # the handbook's setting of that name
     unit: Unit = "C"
+    otherwise: Mapping[tuple[str, str], Verdict] = field(default_factory=dict)
 
     @cached_property
     def since(self) -> Event | None:

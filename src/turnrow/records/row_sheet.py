@@ -19,7 +19,7 @@ from turnrow.records.row_readings import RowReadings
 from turnrow.records.row_turns import turn_lines
 from turnrow.records.seal import in_groups, seal_code
 from turnrow.records.strip import heat_strip, strip_words
-from turnrow.records.verdict import Verdict, verdict
+from turnrow.records.verdict import VERDICTS, Verdict, verdict
 from turnrow.yard import entries
 
 Pair = tuple[str, str]
@@ -177,6 +177,14 @@ def _dates(paper: RowPaper) -> Rows:
     return tuple(found)
 
 
+def _other(paper: RowPaper, policy: str, value: str) -> str:
+    """Another reading of the text, with the verdict it would give where that is known."""
+    verdict = paper.otherwise.get((policy, value))
+    if verdict is None:
+        return value.replace("_", " ")
+    return f"{value.replace('_', ' ')} (then: {VERDICTS[verdict][0].lower()})"
+
+
 def _rule(paper: RowPaper) -> tuple[Pair, ...]:
     rule, standing = paper.rule, paper.standing.standing
     if rule is None:
@@ -194,7 +202,7 @@ def _rule(paper: RowPaper) -> tuple[Pair, ...]:
         ("Its text", read),
     ]
     for name, chosen in sorted(standing.policies.items()):
-        others = [other for other in rule.open.get(name, ()) if other != chosen]
+        others = [_other(paper, name, other) for other in rule.open.get(name, ()) if other != chosen]
         left = f"; the text also allows {', '.join(others)}" if others else ""
         pairs.append((f"Read by {name.replace('_', ' ')}", f"{chosen.replace('_', ' ')}{left}"))
     pairs += [(f"Fact: {name.replace('_', ' ')}", value) for name, value in sorted(paper.facts.items())]
