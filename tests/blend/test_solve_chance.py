@@ -10,11 +10,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from turnrow.blend.chance import FULL, Outcomes
 from turnrow.blend.ingredient import Ingredient, Spread
 from turnrow.blend.limits_linear import limits
-from turnrow.blend.problem import Offer, Problem, Targets, Water
+from turnrow.blend.problem import FarOutside, Offer, Problem, Targets, Water
 from turnrow.blend.solve import solve
 
 WINDOW = Targets(cn=(25, 45), moisture_wet=(0.50, 0.65), fas_min=0.35)
@@ -52,7 +53,9 @@ def shown() -> Problem:
     )
 
 
-def drawn(problem: Problem, plan: tuple[int, ...], seed: int, draws: int = DRAWS) -> dict[str, float]:
+def mixed(
+    problem: Problem, plan: tuple[int, ...], seed: int, draws: int = DRAWS
+) -> dict[str, NDArray[np.float64]]:
     """Brute force: a lot's error once, a load's for each load; ratios compared as they stand."""
     chance = np.random.default_rng(seed)
     mass, water, nitrogen, carbon, volume, solid = (np.zeros(draws) for _ in range(6))
@@ -74,21 +77,37 @@ def drawn(problem: Problem, plan: tuple[int, ...], seed: int, draws: int = DRAWS
             carbon += kg * (1 - m) * (lot_c + load.c_dry * e[:, 1])
             volume += room
             solid += kg * (1 - m) * (what.om_dry / 1600 + (1 - what.om_dry) / 2500)
-    targets, held = problem.targets, {}
-    if targets.moisture_wet:
-        held["moisture"] = (water / mass >= targets.moisture_wet[0]) & (
-            water / mass <= targets.moisture_wet[1]
-        )
-    if targets.cn:
-        held["cn"] = (carbon / nitrogen >= targets.cn[0]) & (carbon / nitrogen <= targets.cn[1])
-    if targets.fas_min is not None:
-        held["fas"] = 1 - (water / 1000 + solid) / volume >= targets.fas_min
-    if targets.density_max is not None:
-        held["bulk_density"] = mass / volume <= targets.density_max
     return {
-        **{k: float(v.mean()) for k, v in held.items()},
-        "joint": float(np.all(list(held.values()), 0).mean()),
+        "moisture": water / mass,
+        "cn": carbon / nitrogen,
+        "fas": 1 - (water / 1000 + solid) / volume,
+        "bulk_density": mass / volume,
     }
+
+
+def drawn(problem: Problem, plan: tuple[int, ...], seed: int, draws: int = DRAWS) -> dict[str, float]:
+    """Shares of outcomes in which each target holds, and all of them."""
+    found, targets, held = mixed(problem, plan, seed, draws), problem.targets, {}
+    for name, pair in (("moisture", targets.moisture_wet), ("cn", targets.cn)):
+        if pair:
+            held[name] = (found[name] >= pair[0]) & (found[name] <= pair[1])
+    if targets.fas_min is not None:
+        held["fas"] = found["fas"] >= targets.fas_min
+    if targets.density_max is not None:
+        held["bulk_density"] = found["bulk_density"] <= targets.density_max
+    shares = {name: float(each.mean()) for name, each in held.items()}
+    return {**shares, "joint": float(np.all(list(held.values()), axis=0).mean())}
+
+
+def worst_tenth(problem: Problem, plan: tuple[int, ...], seed: int) -> float:
+    """Mean of the worst tenth of outcomes outside, in widths of the ranges, ratios as they stand."""
+    found, targets = mixed(problem, plan, seed), problem.targets
+    loss = np.zeros(DRAWS)
+    for name, pair in (("moisture", targets.moisture_wet), ("cn", targets.cn)):
+        assert pair is not None
+        over = np.maximum(pair[0] - found[name], found[name] - pair[1]) / (pair[1] - pair[0])
+        loss = np.maximum(loss, over)
+    return float(np.sort(loss)[-DRAWS // 10 :].mean())
 
 
 def noise(p: float, *draws: int) -> float:
@@ -213,3 +232,27 @@ def test_no_plan_fails_its_own_drawing_over_many_problems(shown: Problem) -> Non
             share = drawn(problem, tuple(found.loads.values()), seed + 5, 8_000)["joint"]
             assert share >= (problem.confidence or 1) - noise(share, 8_000)
     assert tried >= 15
+
+
+@pytest.mark.parametrize("plan", [(8, 12, 0), (8, 16, 6), (8, 22, 0)])
+def test_how_far_outside_the_worst_lie_agrees_with_every_load_drawn(
+    shown: Problem, plan: tuple[int, int, int]
+) -> None:
+    own = Outcomes(shown.offers, limits(shown), 0).far(np.array(plan, float), 0.0, 0.1)
+    assert own == pytest.approx(worst_tenth(shown, plan, 3), rel=0.08, abs=0.005)
+
+
+def test_the_worst_are_kept_as_near_as_asked_at_the_least_cost(shown: Problem) -> None:
+    offers = (replace(shown.offers[0], loads=(8, 8)), *shown.offers[1:])
+    problem = replace(shown, offers=offers, far=FarOutside(0.1, 0.35))
+    found, plain = solve(problem), solve(replace(problem, far=None))
+    assert found.status == "optimal" and found.far is not None and found.far <= 0.35
+    assert (found.cost or 0) > (plain.cost or 0)
+    assert worst_tenth(problem, tuple(found.loads.values()), 9) <= 0.35 * 1.1
+    assert worst_tenth(problem, tuple(plain.loads.values()), 9) > 0.35
+    for straw, leaves in itertools.product(range(8, 27), range(8)):
+        cost = sum(
+            n * o.unit_kg / 1000 * o.cost_per_t for n, o in zip((8, straw, leaves), offers, strict=True)
+        )
+        if cost < (found.cost or 0) - 1e-9 and drawn(problem, (8, straw, leaves), 1, 1_000)["fas"] > 0.99:
+            assert worst_tenth(problem, (8, straw, leaves), straw) > 0.35 * 0.9, (straw, leaves)

@@ -139,6 +139,7 @@ def test_an_unknown_name_alone_is_turned_away_with_near_ones() -> None:
         ("total_t = 10", "total_t = 10\nconfidence = 95", "confidence", "0.95"),
         ("total_t = 10", "total_t = 10\nconfidence = 1", "confidence", "below 1"),
         ("total_t = 10", "total_t = 10\ntarget = 1", "target", "targets"),
+        ("total_t = 10", "total_t = 10\nfar_outside = { worst = 0.1 }", "[far_outside], widths", "both"),
         ("total_t = 10", 'total_t = 10\nwater = "yes"', "water", "needed"),
     ],
 )

@@ -14,11 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.blend.ingredient import Spread
-from turnrow.blend.limits_linear import Floats, Limit, parts
+from turnrow.blend.limits_linear import PARTS, Floats, Limit, parts
 from turnrow.blend.problem import Offer
 from turnrow.blend.spreads import variances
 
 QUANTITIES = ("moisture", "cn", "fas", "bulk_density")
+COUNTED_BY = ("moisture", "cn", "volume")
 QUICK, FULL, FINE, FINEST = 2_000, 10_000, 40_000, 160_000
 FAR = 7.0
 Singles = NDArray[np.float32]
@@ -67,6 +68,7 @@ class Outcomes:
         self._mean = np.array([[limit.rates[i] @ parts(o) for i, o in enumerate(offers)] for limit in limits])
         self._water = np.array([limit.water for limit in limits])
         self._brought: dict[tuple[int, int], tuple[Parts, Parts | None]] = {}
+        self._counted: Outcomes | None = None
         self._units: dict[tuple[int, int, int], tuple[Singles, Singles | None]] = {}
 
     def _unit(self, i: int, k: int, draws: int) -> tuple[Singles, Singles | None]:
@@ -126,6 +128,26 @@ class Outcomes:
         deviation = np.sqrt((counts * counts) @ lot + counts @ load)
         return [k for k in own if self.limits[k].exact or mean[k] > -FAR * deviation[k] - 1e-12]
 
+    def far(self, counts: Floats, water_kg: float, share: float, draws: int = FULL) -> float:
+        """How far outside the worst `share` of outcomes lie in the mean, in widths of the range they fail.
+
+            CVaR = mean of the worst share of max(0, max_k g_k / (w_k s_k))
+
+        s_k is what the limit's quantity is counted by in the outcome (mass, nitrogen, volume), w_k the
+        width of its range; where there is no range, a tenth of the limit.
+        Source: rockafellar-uryasev-2000 for the measure (MEMORY).
+        """
+        if self._counted is None:
+            self._counted = Outcomes(self.offers, _counters(len(self.offers)), self.seed)
+        by = dict(zip(COUNTED_BY, self._counted.outside(counts, water_kg, draws), strict=True))
+        loss = np.zeros(draws, dtype=np.float32)
+        for row, limit in zip(self.outside(counts, water_kg, draws), self.limits, strict=True):
+            unit = np.maximum(by.get(limit.quantity, by["volume"]), np.float32(1e-9))
+            over = (np.abs(row) if limit.exact else row) / (unit * np.float32(limit.width))
+            loss = np.maximum(loss, over)
+        worst = max(1, round(share * draws))
+        return float(np.partition(loss, draws - worst)[draws - worst :].mean())
+
     def enough(
         self, counts: Floats, water_kg: float, confidence: float, *, finest: bool = False
     ) -> Chances | None:
@@ -142,6 +164,15 @@ class Outcomes:
         if not finest and 0 <= over < 2 * _error(confidence, FULL):
             found = self.of(counts, water_kg, FINE)
         return found if (found.joint or 0.0) >= confidence else None
+
+
+def _counters(offers: int) -> tuple[Limit, ...]:
+    """Mass, nitrogen and volume of a mix, written as limits so that they are drawn with the same numbers."""
+    found = []
+    for name, part in zip(COUNTED_BY, ("mass", "nitrogen", "volume"), strict=True):
+        rates = np.tile([float(one == part) for one in PARTS], (offers, 1))
+        found.append(Limit(name, "high", 0.0, rates, float(part == "mass")))
+    return tuple(found)
 
 
 def _error(p: float, draws: int) -> float:

@@ -35,7 +35,7 @@ class Explanation:
 
     def sentence(self) -> str:
         if not self.conflict:
-            return "no plan reaches the chance asked, though each limit alone can be held"
+            return "each demand can be held on the means, but no plan holds them when its outcomes are drawn"
         return "cannot hold together: " + "; ".join(self.conflict)
 
 

@@ -22,7 +22,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Limit:
-    """One side of one target. rates (offers, 5); width in g per kg of mix of one range's width."""
+    """One side of one target. rates (offers, 5); width: of its range, without one a tenth of the bound."""
 
     quantity: str  # moisture, cn, fas, bulk_density
     side: str  # low, high
@@ -30,6 +30,7 @@ class Limit:
     rates: Floats
     water: float
     exact: bool = False
+    width: float = 1.0
 
     @property
     def name(self) -> str:
@@ -49,31 +50,32 @@ def limits(problem: Problem) -> tuple[Limit, ...]:
     n, targets, stay = len(problem.offers), problem.targets, 1 - problem.shrink
     found: list[Limit] = []
 
-    def put(quantity: str, side: str, bound: float, rates: Floats, water: float, exact: bool = False) -> None:
-        found.append(Limit(quantity, side, bound, rates, water, exact))
+    def put(quantity: str, side: str, bound: float, rates: Floats, water: float, width: float) -> None:
+        tenth = bound / 10
+        found.append(Limit(quantity, side, bound, rates, water, width == 0, width or tenth))
 
     def every(**rates: float) -> Floats:
         return np.tile([rates.get(part, 0.0) for part in PARTS], (n, 1))
 
     if targets.moisture_wet:
         low, high = targets.moisture_wet
-        put("moisture", "high", high, every(water=1.0, mass=-high), 1 - high, low == high)
+        put("moisture", "high", high, every(water=1.0, mass=-high), 1 - high, high - low)
         if low < high:
-            put("moisture", "low", low, every(water=-1.0, mass=low), low - 1)
+            put("moisture", "low", low, every(water=-1.0, mass=low), low - 1, high - low)
     if targets.cn:
         low, high = targets.cn
-        put("cn", "high", high, every(carbon=1.0, nitrogen=-high), 0.0, low == high)
+        put("cn", "high", high, every(carbon=1.0, nitrogen=-high), 0.0, high - low)
         if low < high:
-            put("cn", "low", low, every(carbon=-1.0, nitrogen=low), 0.0)
+            put("cn", "low", low, every(carbon=-1.0, nitrogen=low), 0.0, high - low)
     if targets.fas_min is not None:
         solid = np.array([filled_volume(0.0, offer.what.om_dry) for offer in problem.offers])
         rates = every(volume=-(1 - targets.fas_min) * stay, water=1 / WATER)
         rates[:, 1] += solid
         rates[:, 2] -= solid
-        put("fas", "low", targets.fas_min, rates, 1 / WATER)
+        put("fas", "low", targets.fas_min, rates, 1 / WATER, targets.fas_min / 10)
     if targets.density_max is not None:
         most = targets.density_max
-        put("bulk_density", "high", most, every(mass=1.0, volume=-most * stay), 1.0)
+        put("bulk_density", "high", most, every(mass=1.0, volume=-most * stay), 1.0, most / 10)
     return tuple(found)
 
 

@@ -24,6 +24,7 @@ class Tie:
 class Recipe:
     """status   optimal: no plan is cheaper; infeasible: no plan holds; limit: the search ended first
     loads, mass_kg   by name, loads of those taken in whole loads alone; empty without a plan
+    far      mean of the worst outcomes outside, in widths, where it was limited
     why      what stands in the way, or how far the search came; empty where there is nothing to say
     """
 
@@ -34,6 +35,7 @@ class Recipe:
     mix: Mix | None
     cost: float | None
     chances: Chances | None
+    far: float | None = None
     near_ties: tuple[Tie, ...] = ()
     warnings: tuple[str, ...] = ()
     why: str = ""

@@ -3,7 +3,7 @@
 Both end with plans that were drawn and passed; a plan that fails its own drawing is never given back.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -13,6 +13,7 @@ from turnrow.blend.chance import Chances, Outcomes
 from turnrow.blend.cones import Joint, joint_cuts, tightened
 from turnrow.blend.highs import INFINITY
 from turnrow.blend.limits_linear import Floats
+from turnrow.blend.problem import FarOutside
 from turnrow.blend.program import Columns, asked, risk
 from turnrow.blend.recipe import Status
 from turnrow.blend.tails import joint_at_most
@@ -32,6 +33,7 @@ class Plan:
     x: Floats
     cost: float
     chances: Chances | None
+    far: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,6 +54,7 @@ class Judge:
     columns: Columns
     outcomes: Outcomes
     confidence: float | None
+    far: FarOutside | None = None
     z: float = 0.0
     finest: bool = False
     failed: set[bytes] = field(default_factory=set)
@@ -84,17 +87,27 @@ class Judge:
     def plan(self, x: Floats) -> Plan | None:
         """The plan, where it holds."""
         cost = float(self.columns.cost @ x)
-        if self.confidence is None:
+        if not self.draws:
             return Plan(x, cost, None)
         if x.tobytes() in self.failed:
             return None
         n = self.columns.offers
         water = float(x[n:].sum()) * 1000
-        found = self.outcomes.enough(x[:n], water, self.confidence, finest=self.finest)
-        if found is None:
+        chances, far = None, None
+        if self.confidence is not None:
+            chances = self.outcomes.enough(x[:n], water, self.confidence, finest=self.finest)
+        if self.far is not None and (chances is not None or self.confidence is None):
+            far = self.outcomes.far(x[:n], water, self.far.share)
+        short = self.confidence is not None and chances is None
+        if short or (self.far is not None and far is not None and far > self.far.widths):
             self.failed.add(x.tobytes())
             return None
-        return Plan(x, cost, found)
+        return Plan(x, cost, chances, far)
+
+    @property
+    def draws(self) -> bool:
+        """Whether a plan must be drawn to be judged."""
+        return self.confidence is not None or self.far is not None
 
 
 def in_loads(columns: Columns, judge: Judge, beside: int, seed: int) -> Outcome | None:
@@ -170,17 +183,19 @@ def _about(
     order = np.argsort(cost, kind="stable")
     plans = plans[order[cost[order] < under - EDGE]]
     if judge.confidence is None:
-        yield from (judge.plan(x) for x in plans[:1])
+        yield from (judge.plan(x) for x in plans[: RISKY if judge.draws else 1])
     elif len(plans):
         yield from (judge.plan(x) for x in plans[judge.likely(plans) >= judge.confidence][:RISKY])
 
 
 def _milp(columns: Columns, judge: Judge, z: Floats, seed: int, cuts: list[Floats]) -> Iterator[Plan | None]:
     for more in (0.0, 0.1, 0.25, 0.5, 1.0, 2.0):
-        solved, _, _ = tightened(columns, z + np.where(z > 0, more, 0.0), whole=True, seed=seed, cuts=cuts)
+        solved, _, _ = tightened(
+            columns, z + np.where(columns.exact, 0.0, more), whole=True, seed=seed, cuts=cuts
+        )
         if len(solved.x) and solved.status != "infeasible":
             yield judge.plan(np.round(solved.x)) if len(judge.hopeful(np.round(solved.x)[None, :])) else None
-        if not judge.z:
+        if not judge.draws:
             return
 
 
@@ -206,9 +221,23 @@ def by_margin(columns: Columns, judge: Judge, seed: int) -> Outcome:
     if plan is None:
         ended = status == "limit" or bool(columns.whole.any())
         return Outcome("limit" if ended and floor < INFINITY else "infeasible", None, floor=floor)
-    best, floor = _shared(columns, judge, plan, floor, seed)
+    if judge.confidence is None:
+        best = _halved(at, plan, z)
+    else:
+        best, floor = _shared(columns, judge, plan, floor, seed)
     proven = not columns.whole.all() or best.cost <= floor + EDGE * max(1.0, abs(floor))
     return Outcome("optimal" if proven else "limit", best, floor=floor)
+
+
+def _halved(at: Callable[[float], tuple[str, Plan | None, float]], plan: Plan, z: float) -> Plan:
+    """The plan of the least margin that holds, `plan` holding at z."""
+    low, best = 0.0, plan
+    for _ in range(STEPS):
+        middle = (low + z) / 2
+        _, found, _ = at(middle)
+        low, z = (middle, z) if found is None else (low, middle)
+        best = best if found is None else min(best, found, key=lambda one: one.cost)
+    return best
 
 
 def _shared(columns: Columns, judge: Judge, plan: Plan, floor: float, seed: int) -> tuple[Plan, float]:
@@ -259,5 +288,5 @@ def _polished(columns: Columns, x: Floats, cuts: list[Floats]) -> Floats:
     return np.maximum(solved.x, 0.0) if len(solved.x) else np.maximum(x, 0.0)
 
 
-def judge_of(columns: Columns, outcomes: Outcomes, confidence: float | None) -> Judge:
-    return Judge(columns, outcomes, confidence, asked(confidence))
+def judge_of(columns: Columns, outcomes: Outcomes, confidence: float | None, far: FarOutside | None) -> Judge:
+    return Judge(columns, outcomes, confidence, far, asked(confidence))

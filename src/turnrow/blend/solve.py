@@ -36,7 +36,7 @@ def _searched(problem: Problem, seed: int, beside: int, watered: bool) -> Recipe
         return _nothing("infeasible", "")
     outcomes = Outcomes(problem.offers, laid.limits, seed, laid.spread)
     laid = fitted(laid, outcomes, asked(problem.confidence))
-    judge = judge_of(laid, outcomes, problem.confidence)
+    judge = judge_of(laid, outcomes, problem.confidence, problem.far)
     came = in_loads(laid, judge, beside, seed) if laid.whole.all() else None
     if came is None:
         came = by_margin(laid, judge, seed)
@@ -86,6 +86,7 @@ def _recipe(problem: Problem, laid: Columns, outcomes: Outcomes, came: Outcome, 
         mix=mix([offer.what for offer in problem.offers], masses.tolist(), water, problem.shrink),
         cost=plan.cost if laid.priced else 0.0,
         chances=chances,
+        far=plan.far,
         near_ties=tuple(
             Tie(
                 _loads(problem, one), _masses(problem, laid, one), _more(laid, one, plan), _joint(one.chances)

@@ -18,6 +18,7 @@ total_t = 40                    # at least so much; or total_m3
 confidence = 0.80               # chance that all limits hold together; left out: on the means alone
 section_m2 = 4.2                # of the row, for its length; may be left out
 # shrink = 0.10                 # share of the volume lost as fines fill the voids of the coarse parts
+# far_outside = { worst = 0.1, widths = 0.5 }   # the worst tenth may lie half a range outside, in the mean
 # water = "needed"              # "needed": only where no plan does without; "never"; "any"
 
 [targets]                       # low and high; the same twice is an exact target
@@ -133,6 +134,7 @@ def _json(asked: "RecipeFile", recipe: "Recipe", seed: int) -> dict[str, Any]:
         "mix": said,
         "cost": recipe.cost,
         "chance": {name: None if chances is None else getattr(chances, name) for name in names},
+        "far_outside_widths": recipe.far,
         "warnings": [*recipe.warnings, *asked.notices],
         "why": why,
         "near_ties": [
@@ -215,6 +217,8 @@ def _people(found: dict[str, Any]) -> None:
     )
     if chance["joint"] is not None:
         speak.say(f"all limits together hold with {100 * chance['joint']:.1f} %")
+    if found["far_outside_widths"] is not None:
+        speak.say(f"the worst outcomes lie {found['far_outside_widths']:.2f} of a range outside, in the mean")
     speak.say(f"cost {found['cost']:.2f}, total {found['total_t']:.4g} t")
     if found["row_length_m"] is not None:
         speak.say(f"row length {found['row_length_m']:.1f} m for the section given, as built")

@@ -5,14 +5,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from turnrow.blend.problem import Offer, Problem, Targets, Water
+from turnrow.blend.problem import FarOutside, Offer, Problem, Targets, Water
 from turnrow.gate.recipe_ingredient import NEEDS_CN, NEEDS_MOISTURE, NEEDS_SOLIDS, NEEDS_VOLUME, offer_from
 from turnrow.gate.recipe_values import Values
 from turnrow.handbook.feedstocks import Feedstock
 from turnrow.yard.wrongs import Refusal, Refused, refuse, shown
 
-KEYS = ("total_t", "total_m3", "confidence", "targets", "ingredient", "water", "shrink", "section_m2")
+KEYS = (
+    "total_t",
+    "total_m3",
+    "confidence",
+    "targets",
+    "ingredient",
+    "water",
+    "shrink",
+    "section_m2",
+    "far_outside",
+)
 TARGETS = ("cn", "moisture_pct", "fas_pct_min", "bulk_density_kg_m3_max")
+FAR = ("worst", "widths")
 WATER = ("when", "cost_per_t", "at_most_t")
 MOST = 200  # ingredients
 
@@ -51,6 +62,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
     shrink = top.number("shrink", least=0.0, most=0.5) or 0.0
     section = top.number("section_m2", above=0.0)
     water = _water(top)
+    far = _far(top)
     fixed = any(offer.loads[0] or offer.least_kg for offer in offers)
     if "total_t" not in raw and "total_m3" not in raw and not fixed and not top.refusals:
         top.wrong(
@@ -72,6 +84,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
         confidence,
         water,
         shrink,
+        far,
     )
     return RecipeFile(problem, section, tuple(notices), frozenset(unsaid))
 
@@ -141,6 +154,18 @@ def _ingredients(
         if offer is not None:
             offers.append(offer)
     return offers, notices, unsaid
+
+
+def _far(top: Values) -> FarOutside | None:
+    part = top.table("far_outside", FAR)
+    if part is None:
+        return None
+    share = part.number("worst", above=0.0, most=0.5, do="Write a share of outcomes, such as 0.1.")
+    widths = part.number("widths", above=0.0)
+    for key in FAR:
+        if key not in part.raw:
+            part.wrong(key, "nothing", "Write both: worst = 0.1, widths = 0.5.")
+    return None if share is None or widths is None else FarOutside(share, widths)
 
 
 def _water(top: Values) -> Water:
