@@ -1,7 +1,7 @@
 """Entries from fields of text: every kind a person writes, and all that is wrong told at once."""
 
 from collections.abc import Mapping
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any, get_args
 
 import msgspec
@@ -213,3 +213,18 @@ def test_who_and_id_are_checked_with_the_rest(desk: Any) -> None:
     wrongs = refused(desk, "turned", who="\x1b[31m", id="a b", row="R99", colour="red")
     assert {wrong.where for wrong in wrongs} == {"who", "id", "field row", "field colour"}
     assert write(desk, "turned", row="R7").id != write(desk, "turned", row="R7").id
+
+
+def test_nothing_happens_to_a_row_before_it_was_built(desk: Any) -> None:
+    built = desk.diary.history("R7").built[0]
+    day = date.fromordinal(built.day)
+    assert write(desk, "turned", row="R7", happened=day.isoformat()).what.row == "R7"
+    before = (day - timedelta(days=1)).isoformat()
+    for kind, more in (("turned", {}), ("watered", {"water": "2 m3"}), ("round", {"readings": "1:50 C"})):
+        (wrong,) = refused(desk, kind, row="R7", happened=before, **more)
+        assert wrong.where == "field happened" and day.isoformat() in wrong.do
+
+
+def test_two_rows_do_not_differ_by_capitals_alone(desk: Any) -> None:
+    (wrong,) = refused(desk, "row built", row="r7")
+    assert wrong.where == "field row" and "R7" in wrong.do

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from turnrow.gate.amounts import Measure, amount
 from turnrow.gate.names import name_wrong, near
+from turnrow.yard import days
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount
 from turnrow.yard.wrongs import Refusal, Refused, shown
@@ -126,14 +127,23 @@ class Fields:
                 text,
                 f"Line {number} built it. Strike that line first, or give the new row its own name.",
             )
+        alike = next((r for r in self.diary.rows if r != text and r.casefold() == text.casefold()), "")
+        if new and not known and alike:
+            self.wrong(name, text, f"It reads like row {alike}. Give it a name of its own.")
         if not new and not known:
             self.wrong(name, text, f"No such row. {near(text, self.diary.rows)}")
         return text
 
     def standing_row(self, when: datetime) -> str:
-        """A row that was not pushed into another before `when`."""
+        """A row that stood at `when`: built by that day, and not pushed into another before."""
         text = self.row()
         if text in self.diary.rows:
+            built = self.diary.history(text).built
+            sound = all(one.where != "field happened" for one in self._wrong)
+            if built and sound and days.day_of(days.seconds(when), self.diary.zone) < built[0].day:
+                said = f"Row {text} was built on {days.date_text(built[0].day)} (line {built[0].line.number})"
+                do = f"{said}. Give the day it happened, or strike that line and write when it was built."
+                self.wrong("happened", when.isoformat(), do)
             gone = self.diary.history(text).merged_into
             if gone and gone[0].at < when.timestamp():
                 self.wrong(
