@@ -114,6 +114,7 @@ def test_facts_are_gathered_from_the_diary_as_typed(yard: Any) -> None:
     yard.say(1, e.Measured(row="R7", quantity="C:N", amount=e.Amount(31_500_000, "")))
     yard.say(2, e.Measured(row="R7", quantity="C:N", amount=e.Amount(24_000_000, "")))
     yard.say(9, e.MovedToCuring(row="R7"))
+    yard.read("R7", 10, "41", "38")
     yard.desk.refresh()
     assert yard.desk.rule_for("R7")[2] == {
         "length_ft": "450",
@@ -121,6 +122,25 @@ def test_facts_are_gathered_from_the_diary_as_typed(yard: Any) -> None:
         "cn_initial": "31.5",
         "curing_recorded": "true",
     }
+
+
+def test_curing_is_on_record_once_it_was_read_and_stayed_below_131_f(yard: Any) -> None:
+    # 21 CFR 112.54(b): adequate curing, which falls and stays below 131 °F (55 °C)
+    yard.build("R7")
+    yard.read("R7", 1, "60", "60")
+    yard.say(2, e.MovedToCuring(row="R7"))
+
+    def on_record() -> bool:
+        yard.desk.refresh()
+        return "curing_recorded" in yard.desk.rule_for("R7")[2]
+
+    assert not on_record()  # moved, and never read since
+    yard.read("R7", 3, "54", "55")
+    assert not on_record()  # exactly 131 °F is not below it
+    yard.read("R7", 4, "54", "54.9")
+    assert on_record()
+    yard.read("R7", 5, "54", "58")
+    assert not on_record()  # it did not stay below
 
 
 def test_the_yards_own_settings_overlay_the_handbooks(yard: Any) -> None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from turnrow.handbook.book import Handbook
 from turnrow.handbook.rules import Rule
+from turnrow.sanitation import curing
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Measured, RuleChosen
 from turnrow.yard.history import Event, History
@@ -66,12 +67,12 @@ def newest_for_yard(diary: Diary, upto_s: int) -> tuple[Event, RuleChosen] | Non
 
 
 def _gathered(history: History, told: Mapping[str, str]) -> dict[str, str]:
-    """Facts the diary itself gives and nobody told: starting C:N, size as built, curing recorded."""
+    """Facts the diary itself gives and nobody told: starting C:N, size as built, curing on record."""
     facts: dict[str, str] = {}
     ratios = [what for _, what in history.of(Measured) if what.quantity in NITROGEN]
     if ratios:
         facts["cn_initial"] = plain(ratios[0].amount.value)
-    if history.curing:
+    if curing.recorded(history):
         facts["curing_recorded"] = "true"
     if history.built:
         built = history.built[1]
