@@ -16,3 +16,22 @@ def test_a_broken_run_shows_its_own_days_and_not_all_hot_days(pages, laid) -> No
     assert (standing.hot_days, standing.longest_run_days) == (13, 7)
     assert "<dt>hot days in a row</dt><dd>7 of 15</dd>" in page
     assert "13 of 15" not in page
+
+
+def test_a_row_says_what_another_reading_of_the_text_would_give(blank, desk) -> None:
+    # sixteen hot days but for the eighth, which was not read: unproven in a row, fifteen in all
+    start = NOW - timedelta(days=18)
+
+    def write(kind: str, day: int, hour: int = 7, **fields: str) -> None:
+        when = (start + timedelta(days=day)).replace(hour=hour)
+        desk.write(kind, {**fields, "happened": when.isoformat()}, now=NOW, who="Ada", device="test")
+
+    write("row built", 0, row="R1", stations="1")
+    write("rule chosen", 0, rule="US-503-PFRP-WINDROW")
+    for day in (n for n in range(1, 17) if n != 8):
+        write("round", day, row="R1", unit="C", **{"station.1": "58"})
+    for day in (2, 5, 9, 11, 14):
+        write("turned", day, 9, row="R1")
+    page = unescape(blank.get("/rows/R1").text)
+    assert desk.standing("R1").standing.verdict == "NOT_PROVEN"
+    assert "The text may also be read with continuity cumulative: then proven hot." in page

@@ -191,3 +191,17 @@ def test_a_csv_holds_no_formula(desk: Desk, row: str) -> None:
     from turnrow.web.rows import csv_answer
 
     assert csv_answer(row, ["a"], [[row]]).body.decode() == f"a\r\n'{row}\r\n"
+
+
+def test_the_api_says_no_as_it_says_every_no(pages: TestClient) -> None:
+    much = b"x" * 5_000_000
+    kind = {"Content-Type": "application/json"}
+    answers = (
+        pages.post("/api/entries", content=much, headers=kind),
+        pages.post("/api/entries", json={}, headers={"Sec-Fetch-Site": "cross-site"}),
+        pages.get("/api/rows", headers={"Host": "elsewhere.example"}),
+    )
+    assert [answer.status_code for answer in answers] == [413, 403, 421]
+    for answer in answers:
+        (refusal,) = answer.json()["refusals"]
+        assert set(refusal) == {"where", "got", "do"} and refusal["do"]

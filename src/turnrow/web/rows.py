@@ -15,6 +15,7 @@ from turnrow.foreman.desk import Desk
 from turnrow.records.curve import CURVE_HEAD, curve_rows, curve_words, temperature_curve
 from turnrow.records.row_picture import LimitLine, RowPicture, run_words
 from turnrow.records.strip import TABLE_HEAD, heat_strip, strip_rows, strip_words
+from turnrow.records.verdict import VERDICTS
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.seen import Seen, seen
 from turnrow.web.asking import Asked, asked_of, keeper_of, name_after
@@ -104,6 +105,11 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
         policies=policies,
         facts=facts,
         row_standing=row_standing,
+        otherwise=[
+            (policy, value, VERDICTS[verdict][0])
+            for policy, value, verdict in desk.otherwise(name)
+            if verdict != row_standing.standing.verdict
+        ],
         strip=sized(heat_strip(drawn, WIDEST), WIDEST),
         strip_phone=sized(heat_strip(drawn, PHONE), PHONE),
         strip_upto=strip_upto(drawn),

@@ -9,8 +9,10 @@ import re
 from collections.abc import Iterable
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse
+from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from turnrow.yard.wrongs import shown
 
 POLICY = "; ".join(
     (
@@ -83,15 +85,16 @@ class Gatekeeper:
                 raise
             await _too_large(scope)(scope, receive, sealed)
 
-    def _refusal(self, scope: Scope) -> PlainTextResponse | None:
+    def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
         host = headers.get("host", "")
         if not self._known(host):
-            return PlainTextResponse("This server does not answer to that name.\n", 421)
+            return _no(scope, 421, "host", host, "This server does not answer to that name.")
         if scope["method"] in SAFE:
             return None
         if not _own_page(headers, host, scope["path"]):
-            return PlainTextResponse("A write is taken only from this server's own pages.\n", 403)
+            came = headers.get("origin", "another place")
+            return _no(scope, 403, "origin", came, "A write is taken only from this server's own pages.")
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > most(scope["path"]):
             return _too_large(scope)
@@ -121,8 +124,15 @@ def most(path: str) -> int:
     return PHOTO_MOST + BODY_MOST if path in PHOTO_PATHS else BODY_MOST
 
 
-def _too_large(scope: Scope) -> PlainTextResponse:
-    return PlainTextResponse(f"Too large: at most {most(scope['path']):,} bytes here.\n", 413)
+def _too_large(scope: Scope) -> Response:
+    return _no(scope, 413, "body", "more", f"Too large: at most {most(scope['path']):,} bytes here.")
+
+
+def _no(scope: Scope, status: int, where: str, got: str, do: str) -> Response:
+    """A plain no: a line of text, or to the API a refusal as all others are told."""
+    if scope["path"].startswith("/api/"):
+        return JSONResponse({"refusals": [{"where": where, "got": shown(got), "do": do}]}, status)
+    return PlainTextResponse(do + "\n", status)
 
 
 def _own_page(headers: Headers, host: str, path: str) -> bool:
