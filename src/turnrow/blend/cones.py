@@ -8,7 +8,7 @@ least (lot + load/U) n^2: the cone so made leaves no plan out that has the margi
 
 import numpy as np
 
-from turnrow.blend.highs import INFINITY, Program, Solved
+from turnrow.blend.highs import INFINITY, NODES, Program, Solved
 from turnrow.blend.limits_linear import Floats
 from turnrow.blend.program import Columns
 from turnrow.blend.tails import joint_at_most
@@ -17,7 +17,9 @@ ROUNDS = 12
 CLOSE = 1e-8
 
 
-def program(columns: Columns, *, whole: bool, seed: int = 0, cuts: Floats | None = None) -> Program:
+def program(
+    columns: Columns, *, whole: bool, seed: int = 0, cuts: Floats | None = None, nodes: int = NODES
+) -> Program:
     """The columns as a program: limits on the means, totals, and cuts (each cut . x <= 0)."""
     more = np.zeros((0, len(columns.cost))) if cuts is None else cuts
     return Program(
@@ -29,6 +31,7 @@ def program(columns: Columns, *, whole: bool, seed: int = 0, cuts: Floats | None
         np.concatenate([np.zeros(len(columns.g)), columns.row_high, np.zeros(len(more))]),
         columns.whole.tolist() if whole else None,
         seed,
+        nodes,
     )
 
 
@@ -50,12 +53,18 @@ def tangents(columns: Columns, v: Floats, x: Floats, z: Floats) -> list[Floats]:
 
 
 def tightened(
-    columns: Columns, z: Floats, *, whole: bool = False, seed: int = 0, cuts: list[Floats] | None = None
+    columns: Columns,
+    z: Floats,
+    *,
+    whole: bool = False,
+    seed: int = 0,
+    cuts: list[Floats] | None = None,
+    nodes: int = NODES,
 ) -> tuple[Solved, list[Floats], Program]:
     """The cheapest x that has margin z within the cones, and the cuts that took; `whole`: in whole loads."""
     v = cone(columns)
     known = [] if cuts is None else cuts
-    model = program(columns, whole=whole, seed=seed, cuts=np.array(known) if known else None)
+    model = program(columns, whole=whole, seed=seed, cuts=np.array(known) if known else None, nodes=nodes)
     solved = model.solve()
     for _ in range(ROUNDS):
         new = tangents(columns, v, solved.x, z) if len(solved.x) else []

@@ -13,6 +13,7 @@ from turnrow.blend.program import Columns, asked, columns
 from turnrow.blend.solve import solve
 
 LOWER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
+FEW = 500  # nodes searched for each question
 TINY = 1e-3  # of the total: what "any row at all" means when the total itself is dropped
 
 
@@ -123,8 +124,8 @@ def _possible(problem: Problem, laid: Columns, dropped: set[tuple[str, int]], se
     )
     z = 0.0 if ("chance", 0) in dropped else asked(problem.confidence)
     margins = np.full(len(keep), z)  # an exact target has no margin that holds: it fails with any spread
-    solved, _, _ = tightened(trial, margins, whole=True, seed=seed)
-    return bool(len(solved.x))
+    solved, _, _ = tightened(trial, margins, whole=True, seed=seed, nodes=FEW)
+    return solved.status != "infeasible"  # not told within FEW nodes: taken as possible
 
 
 def _mends(problem: Problem, laid: Columns, what: Ingredient, seed: int) -> Purchase | None:
@@ -140,7 +141,7 @@ def _mends(problem: Problem, laid: Columns, what: Ingredient, seed: int) -> Purc
     wider = replace(problem, offers=(*free, Offer(what, cost_per_t=1000.0)))
     trial = columns(wider, problem.water.when != "never")
     z = np.where(trial.exact, 0.0, asked(problem.confidence))
-    solved, _, _ = tightened(trial, z, whole=True, seed=seed)
+    solved, _, _ = tightened(trial, z, whole=True, seed=seed, nodes=FEW)
     if not len(solved.x):
         return None
     return Purchase(what.name, float(solved.x[len(free)]) * 1000, _side(problem, what))

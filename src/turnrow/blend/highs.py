@@ -48,6 +48,7 @@ class Program:
         row_high: Floats,
         whole: Sequence[bool] | None = None,
         seed: int = 0,
+        nodes: int = NODES,
     ) -> None:
         self._columns = len(cost)
         self._index = np.arange(self._columns, dtype=np.int32)
@@ -64,7 +65,7 @@ class Program:
         if whole is not None and self._whole:
             lp.integrality_ = [kinds.kInteger if one else kinds.kContinuous for one in whole]
         self._highs: Any = _Silent()
-        for option, value in settings(seed).items():
+        for option, value in settings(seed, nodes).items():
             self._highs.setOptionValue(option, value)
         if not self._whole:
             self._highs.setOptionValue("presolve", "off")  # small, and solved many times over
@@ -99,14 +100,14 @@ class Program:
         return Solved(said, x, cost, np.array(found.col_dual), np.array(found.row_dual))
 
 
-def settings(seed: int) -> dict[str, int | float]:
+def settings(seed: int, nodes: int = NODES) -> dict[str, int | float]:
     """The options every run uses."""
     return {
         "threads": 1,
         "random_seed": seed % 2**31,
         "mip_rel_gap": 0.0,
         "mip_abs_gap": 1e-9,
-        "mip_max_nodes": NODES,
+        "mip_max_nodes": nodes,
         "primal_feasibility_tolerance": 1e-9,
         "dual_feasibility_tolerance": 1e-9,
         "mip_feasibility_tolerance": 1e-9,

@@ -90,4 +90,6 @@ def parts(offer: Offer) -> Floats:
 def coefficients(problem: Problem, found: tuple[Limit, ...]) -> Floats:
     """g per load of each offer, on the means. Shape (limits, offers)."""
     brought = np.array([parts(offer) for offer in problem.offers])
-    return np.array([(limit.rates * brought).sum(axis=1) for limit in found]).reshape(len(found), -1)
+    return np.array([(limit.rates * brought).sum(axis=1) for limit in found]).reshape(
+        len(found), len(brought)
+    )

@@ -70,6 +70,10 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
             "nothing",
             "Say how much: total_t, total_m3, or for some ingredient loads or at_least_t.",
         )
+    wet = [offer.what.name for offer in offers if offer.what.moisture_wet == 1]
+    if (wet or water.when == "any") and "moisture_pct" not in (raw.get("targets") or {}):
+        do = "Write a range of moisture_pct, or the cheapest mix would be water."
+        top.wrong("[targets], moisture_pct", "nothing", do)
     if top.refusals:
         raise Refused(top.refusals)
     if confidence is not None:
@@ -93,7 +97,7 @@ def _targets(top: Values) -> Targets:
     part = top.table("targets", TARGETS)
     if part is None:
         return Targets()
-    moisture = part.pair("moisture_pct", 0.0, 100.0)
+    moisture = part.pair("moisture_pct", 0.0, 99.0)
     if moisture is not None and moisture[1] <= 1:
         part.wrong("moisture_pct", list(moisture), "Write percent of wet mass, such as [50, 65].")
     cn = part.pair("cn", 0.0, 2000.0)
