@@ -98,7 +98,7 @@ def _possible(problem: Problem, laid: Columns, dropped: set[tuple[str, int]], se
     rows, row_low, row_high = laid.rows, laid.row_low, laid.row_high
     for what, i in dropped:
         if what == "high":
-            high[i] = max(laid.high.max(), 1.0) * 100
+            high[i] = max(laid.high.max(), 1.0) * 10
         elif what == "low":
             low[i] = 0.0
     if ("total", 0) in dropped:

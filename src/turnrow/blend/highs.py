@@ -10,7 +10,8 @@ import numpy as np
 from turnrow.blend.limits_linear import Floats
 
 INFINITY = float(highspy.kHighsInf)
-NODES = 20_000  # nodes searched before a mixed-integer run is ended without proof: the same on any machine
+NODES = 20_000  # nodes searched before a mixed-integer run is ended without proof, on any machine the same
+SECONDS, SHORT = 30.0, 2.0  # the last resort where a run does not come to its next node; SHORT if few nodes
 
 
 class _Silent(highspy.Highs):
@@ -108,6 +109,7 @@ def settings(seed: int, nodes: int = NODES) -> dict[str, int | float]:
         "mip_rel_gap": 0.0,
         "mip_abs_gap": 1e-9,
         "mip_max_nodes": nodes,
+        "time_limit": SECONDS if nodes >= NODES else SHORT,
         "primal_feasibility_tolerance": 1e-9,
         "dual_feasibility_tolerance": 1e-9,
         "mip_feasibility_tolerance": 1e-9,
