@@ -1,0 +1,57 @@
+"""Texts of a recipe form as numbers; what is wrong is gathered under the field it is about."""
+
+from collections.abc import Mapping
+
+from turnrow.yard.numbers import MICRO, parse_micro
+from turnrow.yard.wrongs import Refusal, shown
+
+NO_UNITS: Mapping[str, float] = {}
+
+
+class Fields:
+    """The fields as sent. A number that cannot be right is told in `refusals` and read as None."""
+
+    def __init__(self, given: Mapping[str, str]) -> None:
+        self.given = given
+        self.refusals: list[Refusal] = []
+
+    def text(self, name: str) -> str:
+        return " ".join(self.given.get(name, "").split())
+
+    def has(self, name: str) -> bool:
+        return bool(self.text(name))
+
+    def wrong(self, name: str, words: str, got: str, do: str) -> None:
+        self.refusals.append(Refusal(f"{words} [{name}]", got, do))
+
+    def number(
+        self,
+        name: str,
+        words: str,
+        *,
+        least: float | None = None,
+        above: float | None = None,
+        most: float,
+        units: Mapping[str, float] = NO_UNITS,
+    ) -> float | None:
+        """The number in `name` within its bounds, in the first of `units` where there are any; None where
+        it is absent or wrong. A decimal comma is taken for what it is."""
+        text = self.text(name).removesuffix("%").strip()
+        if not text:
+            return None
+        try:
+            value = parse_micro(text, comma="," in text and "." not in text) / MICRO
+        except ValueError:
+            self.wrong(name, words, shown(text), "Write a plain number, such as 12.5.")
+            return None
+        if (least is not None and value < least) or (above is not None and value <= above) or value > most:
+            low = f"above {above:g}" if above is not None else f"from {least or 0:g}"
+            self.wrong(name, words, shown(text), f"Write a number {low} to {most:g}.")
+            return None
+        if units:
+            unit = self.text(f"{name}_unit") or next(iter(units))
+            if unit not in units:
+                self.wrong(name, words, shown(unit), f"Choose {' or '.join(units)}.")
+                return None
+            return value * units[unit]
+        return value
