@@ -13,6 +13,7 @@ import pytest
 from numpy.typing import NDArray
 
 from turnrow.blend.chance import FULL, Outcomes
+from turnrow.blend.explain import explain, reachable
 from turnrow.blend.ingredient import Ingredient, Spread
 from turnrow.blend.limits_linear import limits
 from turnrow.blend.problem import FarOutside, Offer, Problem, Targets, Water
@@ -185,8 +186,6 @@ def test_the_cheapest_plan_that_holds_is_that_of_counting_out(shown: Problem, co
 
 
 def test_a_chance_no_plan_has_is_infeasible_and_a_lower_one_is_told(shown: Problem) -> None:
-    from turnrow.blend.explain import explain, reachable
-
     offers = (replace(shown.offers[0], loads=(8, 8)), *shown.offers[1:])
     problem = replace(shown, offers=offers, confidence=0.97)
     assert solve(problem).status == "infeasible"
@@ -256,3 +255,12 @@ def test_the_worst_are_kept_as_near_as_asked_at_the_least_cost(shown: Problem) -
         )
         if cost < (found.cost or 0) - 1e-9 and drawn(problem, (8, straw, leaves), 1, 1_000)["fas"] > 0.99:
             assert worst_tenth(problem, (8, straw, leaves), straw) > 0.35 * 0.9, (straw, leaves)
+
+
+def test_an_exact_target_has_no_chance_where_numbers_scatter(shown: Problem) -> None:
+    free = tuple(replace(one, load_m3=None, loads=(0, None)) for one in shown.offers)
+    problem = replace(shown, offers=free, targets=Targets(moisture_wet=(0.6, 0.6)), total_kg=5_000)
+    assert solve(problem).status == "optimal"
+    sure = replace(problem, confidence=0.9)
+    assert solve(sure).status == "infeasible"
+    assert explain(sure).conflict == ("a chance of 90 %", "moisture exactly 60 %")

@@ -132,7 +132,7 @@ def test_an_unknown_name_alone_is_turned_away_with_near_ones() -> None:
         ("cn = [25, 40]", "cn = 30", "cn", "two numbers"),
         ("cn = [25, 40]", "cn = [-1, 40]", "cn", "from 0"),
         ("moisture_pct = [50, 65]", "moisture_pct = [0.5, 0.65]", "moisture_pct", "percent"),
-        ("moisture_pct = [50, 65]", "moisture_pct = [50, 165]", "moisture_pct", "100"),
+        ("moisture_pct = [50, 65]", "moisture_pct = [50, 165]", "moisture_pct", "to 99"),
         ("total_t = 10", "total_t = 10\ntotal_m3 = 30", "total_t, total_m3", "Keep one"),
         ("total_t = 10\n", "", "total_t", "how much"),
         ("total_t = 10", "total_t = 0", "total_t", "above 0"),
@@ -140,6 +140,7 @@ def test_an_unknown_name_alone_is_turned_away_with_near_ones() -> None:
         ("total_t = 10", "total_t = 10\nconfidence = 1", "confidence", "below 1"),
         ("total_t = 10", "total_t = 10\ntarget = 1", "target", "targets"),
         ("total_t = 10", "total_t = 10\nfar_outside = { worst = 0.1 }", "[far_outside], widths", "both"),
+        ("moisture_pct = [50, 65]\n", '[[ingredient]]\nname = "water"\n', "moisture_pct", "would be water"),
         ("total_t = 10", 'total_t = 10\nwater = "yes"', "water", "needed"),
     ],
 )

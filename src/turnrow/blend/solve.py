@@ -41,8 +41,10 @@ def _searched(problem: Problem, seed: int, beside: int, watered: bool) -> Recipe
     if came is None:
         came = by_margin(laid, judge, seed)
     if came.plan is None:
-        why = "the search ended before a plan was found" if came.status == "limit" else ""
-        return _nothing(came.status, why)
+        hopeless = problem.confidence is not None and bool(laid.exact.any())  # hit exactly: never, as drawn
+        ended = came.status == "limit" and not hopeless
+        why = "the search ended before a plan was found" if ended else ""
+        return _nothing("limit" if ended else "infeasible", why)
     return _recipe(problem, laid, outcomes, came, came.plan)
 
 
