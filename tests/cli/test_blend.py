@@ -133,3 +133,21 @@ def test_nothing_but_the_answer_is_printed_by_a_fresh_process(example: str) -> N
     assert done.stdout.count("\n") == 1
     assert json.loads(done.stdout)["status"] == "optimal"
     assert "HiGHS" not in done.stderr
+
+
+def test_the_recipe_is_printed_and_the_same_twice(example: str, tmp_path: Path) -> None:
+    made = [tmp_path / name for name in ("one.pdf", "two.pdf")]
+    for path in made:
+        assert run(example, "--paper", str(path)).exit_code == 0
+    first, second = (path.read_bytes() for path in made)
+    assert first.startswith(b"%PDF") and first == second
+
+
+@pytest.mark.parametrize("name", ["recipe.txt", "nowhere/recipe.pdf"])
+def test_a_paper_that_cannot_be_is_refused_before_anything_is_sought(
+    example: str, tmp_path: Path, name: str
+) -> None:
+    done = run(example, "--json", "--paper", str(tmp_path / name))
+    assert done.exit_code == 2
+    assert json.loads(done.stdout)["refusals"][0]["where"] == "--paper"
+    assert list(tmp_path.rglob("*.pdf")) == []

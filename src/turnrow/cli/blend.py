@@ -9,8 +9,7 @@ from turnrow.cli import speak
 from turnrow.cli.speak import Json
 
 if TYPE_CHECKING:
-    from turnrow.blend.recipe import Recipe
-    from turnrow.gate.recipe_file import RecipeFile
+    from turnrow.foreman.recipes import Answered
 
 EXAMPLE = """\
 # An invented yard's week: what lies there, what the row shall be. Run it: turnrow blend THIS.toml
@@ -76,6 +75,7 @@ def register(app: typer.Typer) -> None:
 def blend(
     file: Annotated[str, typer.Argument(help="TOML: targets and ingredients; --example shows one.")] = "",
     seed: Annotated[int, typer.Option(help="Of the numbers drawn; the same seed, the same answer.")] = 0,
+    paper: Annotated[str, typer.Option("--paper", help="FILE.pdf: the recipe as a paper too.")] = "",
     example: Annotated[bool, typer.Option("--example", help="A commented file that runs.")] = False,
     as_json: Json = False,
 ) -> None:
@@ -84,7 +84,7 @@ def blend(
         if example:
             speak.say(EXAMPLE.rstrip("\n"))
             return
-        from turnrow.blend.solve import solve
+        from turnrow.foreman.recipes import answered, as_keys
         from turnrow.gate.recipe_file import read_recipe
         from turnrow.handbook.feedstocks import feedstocks
         from turnrow.yard.wrongs import refuse, shown
@@ -93,94 +93,34 @@ def blend(
             raise refuse("FILE", "nothing", "Name a TOML file; --example prints one.")
         if seed < 0:
             raise refuse("--seed", seed, "Write 0 or more.")
+        if paper and (Path(paper).suffix.lower() != ".pdf" or not Path(paper).parent.is_dir()):
+            raise refuse("--paper", shown(paper), "Name a file ending in .pdf, in a folder that is there.")
         try:
             data = Path(file).read_bytes()
         except OSError as told:
             raise refuse("FILE", shown(file), f"Name a file that can be read ({told.strerror}).") from told
-        asked = read_recipe(data, Path(file).name, feedstocks())
-        recipe = solve(asked.problem, seed, beside=5)
-        found = _json(asked, recipe, seed)
+        answer = answered(read_recipe(data, Path(file).name, feedstocks()), seed)
+        if paper:
+            _print(answer, Path(file), Path(paper))
+        found = as_keys(answer)
         if as_json:
             speak.answer(found)
         else:
             _people(found)
 
 
-def _json(asked: "RecipeFile", recipe: "Recipe", seed: int) -> dict[str, Any]:
-    """The answer, with the keys that checks rely on first."""
-    from dataclasses import asdict
+def _print(answer: "Answered", file: Path, paper: Path) -> None:
+    """The recipe as a PDF. Its date is the file's, so that the same file gives the same bytes."""
+    from datetime import UTC, datetime
 
-    from turnrow.blend.layers import layers
+    from turnrow.cli.paper import keep
+    from turnrow.foreman.recipe_papers import recipe_paper
+    from turnrow.handbook.book import handbook
+    from turnrow.records.press import press
+    from turnrow.records.recipe_sheet import recipe_sheet
 
-    mix, chances = recipe.mix, recipe.chances
-    why, more = (recipe.why, {}) if recipe.found else _why(asked, recipe, seed)
-    unsaid = asked.unsaid
-    said: dict[str, float | None] = {
-        "moisture_pct": None if mix is None or "moisture" in unsaid else 100 * mix.moisture_wet,
-        "cn": None if mix is None or "cn" in unsaid or mix.n_kg <= 0 else mix.cn,
-        "bulk_density_kg_m3": None if mix is None else mix.density,
-        "fas_pct": _percent(None if mix is None or "fas" in unsaid else mix.fas),
-        "fas_pct_conservative": _percent(None if mix is None or "fas" in unsaid else mix.fas_conservative),
-    }
-    names = ("moisture", "cn", "fas", "bulk_density", "joint")
-    length = None
-    if asked.section_m2 and mix is not None and mix.volume_m3 is not None:
-        length = mix.volume_m3 / asked.section_m2
-    return {
-        "status": recipe.status,
-        "loads": dict(recipe.loads),
-        "mass_t": {name: kg / 1000 for name, kg in recipe.mass_kg.items()},
-        "water_t": recipe.water_kg / 1000,
-        "mix": said,
-        "cost": recipe.cost,
-        "chance": {name: None if chances is None else getattr(chances, name) for name in names},
-        "far_outside_widths": recipe.far,
-        "warnings": [*recipe.warnings, *asked.notices],
-        "why": why,
-        "near_ties": [
-            {
-                "loads": dict(tie.loads),
-                "mass_t": {name: kg / 1000 for name, kg in tie.mass_kg.items()},
-                "more_cost": tie.more_cost,
-                "joint": tie.joint,
-            }
-            for tie in recipe.near_ties
-        ],
-        "layers": [asdict(one) for one in layers(asked.problem, recipe)],
-        "total_t": None if mix is None else mix.mass_kg / 1000,
-        "volume_m3": None if mix is None else mix.volume_m3,
-        "row_length_m": length,
-        "draws": None if chances is None else chances.draws,
-        **more,
-    }
-
-
-def _percent(share: float | None) -> float | None:
-    return None if share is None else 100 * share
-
-
-def _why(asked: "RecipeFile", recipe: "Recipe", seed: int) -> tuple[str, dict[str, Any]]:
-    """What stands in the way, what chance could be had, and what purchase would mend it."""
-    from turnrow.blend.explain import explain, reachable
-    from turnrow.blend.table import from_table
-    from turnrow.handbook.feedstocks import feedstocks
-
-    if recipe.status == "limit":
-        return recipe.why, {}
-    whole = [one for one in feedstocks().values() if "n, c or cn" not in one.missing]
-    market = [from_table(one) for one in whole if "moisture" not in one.missing]
-    told = explain(asked.problem, market, seed)
-    parts = [told.sentence()]
-    chance = reachable(asked.problem, seed)
-    if chance is not None:
-        parts.append(f"a plan holds with a chance of {100 * chance:g} %")
-    bought = [{"ingredient": one.name, "t": one.least_kg / 1000, "side": one.side} for one in told.purchases]
-    if bought:
-        parts.append(
-            "would mend it, in any amount and with the handbook's values: "
-            + ", or ".join(f"{one['t']:.3g} t of {one['ingredient']} ({one['side']})" for one in bought)
-        )
-    return ". ".join(parts), {"conflict": list(told.conflict), "purchases": bought}
+    made = datetime.fromtimestamp(int(file.stat().st_mtime), UTC)
+    keep({paper: press(recipe_sheet(recipe_paper(answer, handbook(), made)))}, "--paper")
 
 
 def _people(found: dict[str, Any]) -> None:

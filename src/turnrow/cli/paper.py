@@ -48,7 +48,7 @@ def paper(
             desk = Desk(book)
             files = _made(desk, name, out, ending, page, degrees, day)
             head = book.head()
-        _keep(files)
+        keep(files)
         if as_json:
             said = {str(path): len(data) for path, data in files.items()}
             speak.answer({"kind": kind, "name": name, "files": said, "line": head.line, "head": head.seal})
@@ -109,7 +109,7 @@ def _made(
     return {path: press(row_sheet(asked), page)}
 
 
-def _keep(files: dict[Path, bytes]) -> None:
+def keep(files: dict[Path, bytes], option: str = "-o") -> None:
     """Write beside, flush, then rename: a file is the old one or the new one, never half of either."""
     import os
     import tempfile
@@ -129,4 +129,4 @@ def _keep(files: dict[Path, bytes]) -> None:
         except OSError as wrong:
             if beside:
                 Path(beside).unlink(missing_ok=True)
-            raise refuse("-o", str(path), f"It could not be written: {wrong.strerror}.") from wrong
+            raise refuse(option, str(path), f"It could not be written: {wrong.strerror}.") from wrong

@@ -14,30 +14,33 @@ import msgspec
 import typst
 
 from turnrow.records.day_sheet import DaySheet
+from turnrow.records.recipe_sheet import RecipeSheet
 from turnrow.records.row_sheet import RowSheet
 from turnrow.yard.days import seconds
 
 Size = Literal["a4", "letter"]
+Sheet = RowSheet | DaySheet | RecipeSheet
+TEMPLATES: dict[type, str] = {RowSheet: "row", DaySheet: "day", RecipeSheet: "recipe"}
 ROOM = "turnrow.records"
 _BEYOND_ASCII = re.compile(r"[^\x20-\x7e\n]")
 
 
-def press(sheet: RowSheet | DaySheet, size: Size = "a4") -> bytes:
+def press(sheet: Sheet, size: Size = "a4") -> bytes:
     """The sheet as a PDF/A-2b file on A4 or US letter paper."""
     made = seconds(datetime.fromisoformat(sheet.made))
     return cast(bytes, typst.compile(**_job(sheet, size), format="pdf", pdf_standards="a-2b", timestamp=made))
 
 
-def pages(sheet: RowSheet | DaySheet, size: Size = "a4", ppi: float = 72.0) -> list[bytes]:
+def pages(sheet: Sheet, size: Size = "a4", ppi: float = 72.0) -> list[bytes]:
     """The same pages as PNG pictures."""
     made = typst.compile(**_job(sheet, size), format="png", ppi=ppi)
     return made if isinstance(made, list) else [made]
 
 
-def _job(sheet: RowSheet | DaySheet, size: Size) -> dict[str, Any]:
+def _job(sheet: Sheet, size: Size) -> dict[str, Any]:
     data = msgspec.json.encode(_drawable(msgspec.to_builtins(sheet))).decode()
     return {
-        "input": _template("row" if isinstance(sheet, RowSheet) else "day"),
+        "input": _template(TEMPLATES[type(sheet)]),
         "font_paths": _fonts(),
         "ignore_system_fonts": True,
         "sys_inputs": {"data": data, "paper": "a4" if size == "a4" else "us-letter"},
