@@ -135,3 +135,26 @@ def test_a_reason_opens_by_keyboard(yard: Any, opened: Opened) -> None:
     why.focus()
     page.keyboard.press("Enter")
     expect(page.locator(".job").first.locator("details[open] p").first).to_be_visible()
+
+
+@SCRIPTS
+def test_a_recipe_is_made_from_nothing_by_names_and_buckets(
+    empty: Any, opened: Opened, scripts: bool
+) -> None:
+    seen = opened(empty, 360, java_script_enabled=scripts, has_touch=True)
+    page = seen.go("/blend")
+    page.locator("#name_1").fill("cow manure")
+    page.locator("#stock_1").fill("40")
+    page.locator("#name_2").fill("leaves")
+    page.locator("#total").fill("30")
+    page.get_by_role("button", name="Find the mix").tap()
+    expect(page.locator("#answer")).to_contain_text("buckets of cow manure and")
+    expect(page.locator("svg.window").nth(1)).to_be_visible()
+    assert page.locator("#name_1").input_value() == "cow manure"
+    page.locator("#total").fill("plenty")
+    page.get_by_role("button", name="Find the mix").tap()
+    expect(page.get_by_role("alert")).to_contain_text("One thing needs another look")
+    assert page.locator("#total").input_value() == "plenty"
+    assert [text for text in seen.said if "422" not in text] == []
+    empty.desk.refresh()
+    assert empty.desk.diary.head == 0

@@ -11,7 +11,7 @@ from starlette.types import Scope
 
 from turnrow import __version__
 from turnrow.foreman.desk import Desk
-from turnrow.web import api, choices, enter, lines, papers, rounds, rows, today, wrong
+from turnrow.web import api, blend, blend_api, choices, enter, lines, papers, rounds, rows, today, wrong
 from turnrow.web.keeper import Keeper
 from turnrow.web.safety import LOCAL, Gatekeeper
 
@@ -59,7 +59,7 @@ def create_app(
     )
     app.state.keeper = Keeper(desk, clock)
     app.mount("/static", Static(directory=STATIC), name="static")
-    for room in (today, rows, lines, rounds, enter, papers, choices, api):
+    for room in (today, rows, lines, rounds, enter, papers, choices, blend, blend_api, api):
         app.include_router(room.router)
     wrong.register(app)
     app.add_middleware(Gatekeeper, hosts=hosts, any_address=any_address)

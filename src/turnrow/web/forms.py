@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Shape = Literal["text", "area", "number", "choice", "row", "rows", "tick", "photo", "parts", "line", "whole"]
-PARTS = 6  # materials asked for when a row is built
+PARTS = 8  # materials asked for when a row is built
 
 
 @dataclass(frozen=True)

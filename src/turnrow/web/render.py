@@ -18,6 +18,7 @@ from turnrow.yard.numbers import plain
 PAGES = (
     ("/", "Today"),
     ("/rows", "Rows"),
+    ("/blend", "Blend"),
     ("/write", "Write"),
     ("/lines", "Diary"),
     ("/papers", "Papers"),
