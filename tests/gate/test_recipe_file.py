@@ -75,6 +75,7 @@ def test_as_received_needs_no_moisture_where_none_is_asked__w3() -> None:
     carbon = sum(o.least_kg * o.what.c_dry for o in offers)
     assert carbon / sum(o.least_kg * o.what.n_dry for o in offers) == pytest.approx(34.677, abs=5e-4)
     assert "moisture" in found.unsaid
+    assert found.notices == ()  # the carbon check is for shares of dry mass
 
 
 def test_spreads_are_in_the_unit_of_their_key() -> None:

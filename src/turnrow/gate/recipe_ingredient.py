@@ -133,7 +133,7 @@ def _check_carbon(
         found = carbon_given_check(where, c_dry)
     if isinstance(found, Refusal):
         part.refusals.append(found)
-    elif found is not None:
+    elif found is not None and "moisture_pct" in part.raw:  # else the shares are not of dry mass
         notices.append(found.sentence())
 
 
