@@ -11,7 +11,7 @@ from turnrow.cli.door import app
 
 # not pydantic: typer loads it by itself to read a command's options
 HEAVY = ("numpy", "polars", "fastapi", "starlette", "uvicorn", "jinja2", "typst", "sqlite3", "fastexcel")
-HEAVY += ("segno", "highspy", "python_multipart", "asyncio")
+HEAVY += ("segno", "highspy", "python_multipart", "asyncio", "numba", "llvmlite", "scipy")
 LOOK = """
 import contextlib, io, json, sys
 from turnrow.cli.door import app
