@@ -142,6 +142,7 @@ def test_everything_wrong_is_told_at_once_under_its_field() -> None:
         ({"cost_1": "-3"}, "cost_1"),
         ({"name_1": "", "name_2": ""}, "name_1"),
         ({"total": ""}, "total"),
+        ({"kept": "unturned"}, "height"),
         ({"total_unit": "stone"}, "total"),
         ({"stock_1": "3", "stock_1_unit": "barrels"}, "stock_1"),
     ],

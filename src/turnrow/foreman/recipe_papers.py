@@ -24,6 +24,7 @@ def recipe_paper(
     used: tuple[Used, ...] | None = None,
     yard: YardLaidOut = NO_YARD,
     height_m: float | None = None,
+    unturned: bool = False,
 ) -> RecipePaper:
     """All that is said of an answer. Without `used` (a recipe file), numbers equal to the handbook's of a
     name it knows are its, all others were written in the file."""
@@ -52,6 +53,7 @@ def recipe_paper(
         unsaid=found.asked.unsaid,
         length_m=found.length_m,
         height_m=height_m,
+        unturned=unturned,
         yard=yard.name,
         place=yard.place,
         invented=yard.invented,

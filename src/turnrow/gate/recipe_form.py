@@ -42,7 +42,7 @@ WORDS = {  # keys of a recipe file -> fields of the form, and what people call t
 @dataclass(frozen=True)
 class Form:
     """What a form asks. `raw` are the keys of a recipe file; `used` every number of every material with
-    where it comes from; `height_m` of the row, None where not said."""
+    where it comes from; `height_m` of the row, None where not said; `unturned`: nobody will turn it."""
 
     raw: Mapping[str, Any]
     text: str
@@ -50,6 +50,7 @@ class Form:
     used: tuple[Used, ...]
     bucket_m3: float | None
     height_m: float | None
+    unturned: bool
 
 
 def form_from(given: Mapping[str, str], feedstocks: Mapping[str, Feedstock], title: str = "") -> Form:
@@ -68,6 +69,10 @@ def form_from(given: Mapping[str, str], feedstocks: Mapping[str, Feedstock], tit
     width = fields.number("width", "width of the row", above=0.0, most=MOST_M)
     if height and width:
         raw["section_m2"] = round(SECTION * width * height, 6)
+    unturned = fields.text("kept") == "unturned"
+    if unturned and height is None and not fields.has("height"):
+        do = "Say it: in a heap nobody turns, the air at its base decides."
+        fields.wrong("height", "height of the row", "nothing", do)
     fill = fields.number("fill", "how far buckets differ", least=0.0, most=60.0) or 0.0
     ingredients, used, places, notices = _ingredients(fields, feedstocks, bucket, whole, fill)
     raw["ingredient"] = ingredients
@@ -83,7 +88,7 @@ def form_from(given: Mapping[str, str], feedstocks: Mapping[str, Feedstock], tit
     if refusals or asked is None:
         raise Refused(refusals)
     told = RecipeFile(asked.problem, asked.section_m2, (*notices, *asked.notices), asked.unsaid)
-    return Form(raw, text, told, tuple(used), bucket if whole else None, height)
+    return Form(raw, text, told, tuple(used), bucket if whole else None, height, unturned)
 
 
 def field_of(refusal: Refusal) -> str:

@@ -1,7 +1,7 @@
 """All that a recipe's page and paper say, as plain arguments, gathered by whoever asked."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 
 from turnrow.blend.explain import Explanation
@@ -17,6 +17,7 @@ class RecipePaper:
     used             every number of every material with where it comes from
     sources          key -> title and place, for the sources of `used`
     unsaid           of the mix what cannot be said: moisture, cn, fas
+    unturned         nobody will turn the row: its air space is looked at more closely
     made             the paper's own date
     """
 
@@ -34,7 +35,7 @@ class RecipePaper:
     unsaid: frozenset[str] = frozenset()
     length_m: float | None = None
     height_m: float | None = None
+    unturned: bool = False
     yard: str = ""
     place: str = ""
     invented: bool = False
-    target_words: Mapping[str, str] = field(default_factory=dict)

@@ -18,6 +18,8 @@ LONG = 64.0  # px: some arrow shall be at least so long
 LEFT, RIGHT, TOP, BOTTOM = 38.0, 14.0, 30.0, 40.0
 TIP, LINE = 7.0, 13.0  # px: of an arrow's head; of a line of text
 SHARES = (5.0, 95.0)
+SLIM = 500.0  # px: narrower sheets say the arrows shortly
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,16 +103,22 @@ def _between(drawn: WindowPicture) -> tuple[tuple[float, float], tuple[float, fl
 
 def mix_window(drawn: WindowPicture, width: float = 720.0) -> str:
     """The picture as SVG, `width` px wide."""
-    place = _Place(drawn, width, 430.0 if width > 500 else 380.0)
-    parts = [*_limits(place, drawn), *_frame(place), _points(place, drawn)]
+    place = _Place(drawn, width, 430.0 if width > SLIM else 380.0)
     x, y = place.at(*drawn.mean)
-    taken = [(x - 8, y - 8, x + 8, y + 8)]
+    taken: list[Box] = [(x - 8, y - 8, x + 8, y + 8)]
+    parts = [*_limits(place, drawn, taken), *_frame(place), _points(place, drawn)]
     labels = []
     tips = [(move, place.at(100 * move.moisture_wet, move.cn)) for move in drawn.many]
     taken += [box for _, tip in tips for box in _along((x, y), tip)]
     for move, (tx, ty) in sorted(tips, key=lambda pair: -hypot(pair[1][0] - x, pair[1][1] - y)):
         parts.append(_arrow(x, y, tx, ty))
-        labels.append(_label(place, f"{_more_of(move, drawn.more)} more", (x, y), (tx, ty), taken))
+        many = drawn.more
+        said = (
+            f"{_more_of(move, many)} more"
+            if width > SLIM or not move.loads
+            else f"{many} more of {move.name}"
+        )
+        labels.append(_label(place, said, (x, y), (tx, ty), taken))
     parts.append(
         f'<circle cx="{pen.n(x)}" cy="{pen.n(y)}" r="5.5" fill="none" stroke="currentColor" '
         f'stroke-width="{pen.n(pen.INK)}"/>'
@@ -152,7 +160,7 @@ def _length(place: _Place, mean: tuple[float, float], move: Move) -> float:
     return hypot(tx - x, ty - y)
 
 
-def _limits(place: _Place, drawn: WindowPicture) -> list[str]:
+def _limits(place: _Place, drawn: WindowPicture, taken: list[Box]) -> list[str]:
     """The window: a flat ground, dotted limits across the sheet with their words on them."""
     x = [place.left, place.right] if drawn.moisture is None else [place.at(m, 0)[0] for m in drawn.moisture]
     y = [place.bottom, place.top] if drawn.cn is None else [place.at(0, r)[1] for r in drawn.cn]
@@ -169,8 +177,23 @@ def _limits(place: _Place, drawn: WindowPicture) -> list[str]:
     if drawn.cn is not None:
         for at, limit, down, word in zip(y, drawn.cn, (-5, 13), ("or more", "or less"), strict=True):
             parts.append(pen.line(place.left, at, place.right, at, 1.2, dotted=True))
-            parts.append(pen.words(place.right, at + down, f"C:N {limit:g} {word}", anchor="end"))
+            text = f"C:N {limit:g} {word}"
+            room = pen.width_of(text)
+            starts = (place.right - room, (place.left if drawn.moisture is None else x[0]) + 5)
+            boxes = [(x0, at + down - 10, x0 + room, at + down + 3) for x0 in starts]
+            box = min(boxes, key=lambda one: _crowd(one, place, drawn))
+            taken.append(box)
+            right = box[0] == starts[0]
+            parts.append(
+                pen.words(box[2 if right else 0], at + down, text, anchor="end" if right else "start")
+            )
     return parts
+
+
+def _crowd(box: Box, place: _Place, drawn: WindowPicture) -> int:
+    """How many of the points lie in a box."""
+    at = (place.at(float(moisture), float(cn)) for moisture, cn in drawn.points)
+    return sum(box[0] < px < box[2] and box[1] < py < box[3] for px, py in at)
 
 
 def _frame(place: _Place) -> list[str]:
@@ -228,35 +251,35 @@ def _arrow(x: float, y: float, tx: float, ty: float) -> str:
     return pen.path(d, pen.INK, "move")
 
 
-Box = tuple[float, float, float, float]
-
-
 def _label(
     place: _Place, text: str, base: tuple[float, float], tip: tuple[float, float], taken: list[Box]
 ) -> str:
     """`text` beside the tip, away from the mix, where no other label lies; further off where it must."""
-    text = pen.short(text, place.right - place.left)
+    text = pen.short(text, place.right - place.left - 4)
     room = pen.width_of(text)
-    rightwards = tip[0] >= base[0]
-    for step in range(12):
+    beside = (tip[0] + 9, tip[0] - 9 - room)
+    sides = beside if tip[0] >= base[0] else beside[::-1]
+    anywhere = min(max(tip[0] - room / 2, place.left + 2), place.right - room)
+    for step in range(20):
         for down in (0, 1, -1) if not step else (step, -step):
             y = tip[1] + 4 + down * LINE
-            for side in (rightwards, not rightwards):
-                start = tip[0] + 9 if side else tip[0] - 9 - room
+            for start in (*sides, anywhere):
                 box = (start, y - 10, start + room, y + 3)
-                inside = (
-                    box[0] >= place.left + 2
-                    and box[2] <= place.right
-                    and place.top <= box[1]
-                    and box[3] <= place.bottom
-                )
-                if inside and not any(_over(box, other) for other in taken):
+                if _within(box, place) and not any(_over(box, other) for other in taken):
                     taken.append(box)
-                    leader = (
-                        "" if abs(down) < 2 else pen.line(tip[0], tip[1], tip[0] + (7 if side else -7), y - 4)
-                    )
+                    end = min(max(tip[0], start), start + room)
+                    far = abs(down) > 1
+                    near = y + 3 if down < 0 else y - 10
+                    leader = pen.line(tip[0], tip[1], end, near, pen.HAIR) if far else ""
+                    if start + room <= tip[0]:  # words end where the tip is, however short they come out
+                        return leader + pen.words(start + room, y, text, anchor="end")
                     return leader + pen.words(start, y, text)
     return ""
+
+
+def _within(box: Box, place: _Place) -> bool:
+    across = box[0] >= place.left + 2 and box[2] <= place.right
+    return across and place.top <= box[1] and box[3] <= place.bottom
 
 
 def _along(start: tuple[float, float], end: tuple[float, float]) -> list[Box]:

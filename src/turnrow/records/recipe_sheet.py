@@ -84,7 +84,12 @@ def recipe_sheet(paper: RecipePaper) -> RecipeSheet:
         said=tuple(
             text
             for text in (
-                (words.chance_words(paper), words.air_words(paper, paper.recipe.mix), words.row_words(paper))
+                (
+                    words.chance_words(paper),
+                    words.air_words(paper, paper.recipe.mix),
+                    words.unturned_words(paper),
+                    words.row_words(paper),
+                )
                 if paper.recipe.mix is not None
                 else ()
             )

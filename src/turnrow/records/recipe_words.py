@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from turnrow.blend.losses import nitrogen_loss
 from turnrow.blend.mixing import Mix
 from turnrow.blend.recipe import Tie
-from turnrow.blend.settled import at_base
+from turnrow.blend.settled import at_base, unturned_faults
 from turnrow.records.recipe_paper import RecipePaper
 
 QUANTITIES = (
@@ -135,6 +135,19 @@ def row_words(paper: RecipePaper) -> str:
         band = nitrogen_loss(mix.cn)
         said.append(f"Nitrogen lost to the air: {band.loss}; {band.words}.")
     return " ".join(said)
+
+
+def unturned_words(paper: RecipePaper) -> str:
+    """What speaks against leaving the heap unturned; empty where it will be turned, or cannot be said."""
+    mix = paper.recipe.mix
+    if not paper.unturned or paper.height_m is None or mix is None or mix.fas is None:
+        return ""
+    if {"cn", "fas"} & paper.unsaid or not mix.n_kg > 0:
+        return "Whether it can stay unturned cannot be said without every figure."
+    faults = unturned_faults(mix, paper.height_m)
+    if faults:
+        return f"Do not leave it unturned: {_and(list(faults))} (the floors are our own choice)."
+    return "Nothing speaks against leaving it unturned: air as built, air at its base, and C:N suffice."
 
 
 def tie_words(tie: Tie) -> str:

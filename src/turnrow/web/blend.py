@@ -53,7 +53,9 @@ def blend(request: Request) -> Response:
         form, found = reckoned(tuple(sorted(given.items())))
     except Refused as wrong:
         return _page(asked, stock, known, wrong=refusals_by_field(wrong.refusals), status=422)
-    paper = recipe_paper(found, handbook(), made, used=form.used, yard=yard, height_m=form.height_m)
+    paper = recipe_paper(
+        found, handbook(), made, used=form.used, yard=yard, height_m=form.height_m, unturned=form.unturned
+    )
     return _page(asked, stock, known, paper=paper, status=200)
 
 
@@ -64,7 +66,9 @@ def recipe_pdf(request: Request, size: str = "a4") -> Response:
     with keeper_of(request).desk() as desk:
         made, yard = _made(desk, keeper_of(request).clock()), desk.diary.yard
     form, found = reckoned(tuple(sorted(given.items())))
-    paper = recipe_paper(found, handbook(), made, used=form.used, yard=yard, height_m=form.height_m)
+    paper = recipe_paper(
+        found, handbook(), made, used=form.used, yard=yard, height_m=form.height_m, unturned=form.unturned
+    )
     return download(press(recipe_sheet(paper), sized(size)), f"recipe {made:%Y-%m-%d}", "pdf", PDF)
 
 

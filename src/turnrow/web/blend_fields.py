@@ -13,7 +13,7 @@ OF_MATERIAL = (
 WHOLE = (
     *("total", "total_unit", "bucket", "bucket_unit", "taken", "fill", "shrink", "water", "chance"),
     *("cn_low", "cn_high", "moisture_low", "moisture_high", "air_low", "density_high"),
-    *("width", "height", "typed_are"),
+    *("kept", "width", "height", "typed_are"),
 )
 
 
@@ -37,6 +37,7 @@ DEFAULTS = {
     "moisture_low": "50",
     "moisture_high": "65",
     "air_low": "35",
+    "kept": "turned",
     "typed_are": "samples",
 }
 
