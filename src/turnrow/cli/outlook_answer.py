@@ -1,0 +1,162 @@
+"""The answer of `turnrow outlook`: one JSON object, or a table for people."""
+
+from typing import Any
+
+import numpy as np
+
+from turnrow.cli import speak
+from turnrow.cli.outlook_input import Asked, Taken
+from turnrow.heap.bare.backtest import Score, scores
+from turnrow.heap.bare.outlook import Outlook, outlooks
+from turnrow.heap.bare.turns_seen import turns_known
+from turnrow.sanitation.suspects import find
+from turnrow.yard import days
+
+METHOD = "statistical: the log's own readings and turns, nothing else of the heap"
+STALE_H = 48.0
+CAUTION = (
+    "A forecast is no reading. Before anybody acts on a hot heap, probe it; hot heaps can burn: "
+    "the local fire code and fire service come first."
+)
+
+
+def answer_of(taken: Taken, asked: Asked, air_known: bool) -> dict[str, Any]:
+    """The whole answer, in the unit asked."""
+    log = taken.log if asked.step_h is not None or air_known else taken.log.until(taken.origins[0])
+    made = outlooks(log, taken.origins, asked.horizons, air_known=air_known)
+    answer: dict[str, Any] = {
+        "forecasts": [_forecast(one, taken, asked) for one in made],
+        "suspect": _suspect(taken, max(taken.origins)),
+        "unit": asked.unit,
+        "method": METHOD,
+        "notices": [*taken.notices, *_remarks(made, taken, asked)],
+    }
+    if asked.step_h is not None:
+        answer["scores"] = [_score(one, asked) for one in scores(log, made)]
+    return answer
+
+
+def _forecast(one: Outlook, taken: Taken, asked: Asked) -> dict[str, Any]:
+    found: dict[str, Any] = {
+        "origin": _when(one.hour, taken),
+        "horizon_h": int(one.ahead) if one.ahead == int(one.ahead) else one.ahead,
+        "mean": _in(one.mean, asked.unit),
+        "p10": _in(one.percentile(10), asked.unit),
+        "p50": _in(one.percentile(50), asked.unit),
+        "p90": _in(one.percentile(90), asked.unit),
+        "as_now": _in(one.as_now, asked.unit),
+        "reading_age_h": round(one.age, 2),
+        "shown": one.shown,
+        "skill_so_far": None if one.skill is None else round(one.skill, 3),
+        "scored_so_far": one.scored,
+        "guesses": {name: round(share, 3) for name, share in one.shares},
+    }
+    if asked.step_h is not None:
+        came, _ = taken.log.came(np.array([one.hour + one.ahead]))
+        found["came"] = None if np.isnan(came[0]) else _in(float(came[0]), asked.unit)
+    return found
+
+
+def _score(one: Score, asked: Asked) -> dict[str, Any]:
+    size = 1.8 if asked.unit == "F" else 1.0
+    return {
+        "horizon_h": int(one.ahead) if one.ahead == int(one.ahead) else one.ahead,
+        "origins": one.origins,
+        "mae": round(one.mae * size, 3),
+        "mae_as_now": round(one.mae_as_now * size, 3),
+        "skill": round(one.skill, 4) if np.isfinite(one.skill) else None,
+        "crps": round(one.crps * size, 3),
+        "crps_skill": round(one.crps_skill, 4) if np.isfinite(one.crps_skill) else None,
+        "coverage_80": round(one.coverage, 4),
+        "width_80": round(one.width * size, 3),
+    }
+
+
+def _remarks(made: list[Outlook], taken: Taken, asked: Asked) -> list[str]:
+    found = []
+    last = made[-1]
+    if asked.step_h is None:
+        if last.age > STALE_H:
+            found.append(f"the newest reading is {last.age:.0f} h old; the intervals are wider for it.")
+        plain = [f"{one.ahead:g} h" for one in made if one.shown == "as now"]
+        if plain:
+            found.append(f'no skill so far at {", ".join(plain)}: the plain "as now" is shown there.')
+        if all(one.skill is None for one in made):
+            found.append("too little of this log is scored yet: beliefs alone, and wide intervals.")
+    if not len(taken.log.air):
+        found.append("no outside temperature given; a mild day is assumed.")
+    odd = int(np.count_nonzero(taken.turned > taken.start + max(taken.origins) * days.HOUR_S))
+    if odd and asked.step_h is None:
+        found.append(f"{odd} turns after the origin are not used.")
+    return found
+
+
+def _suspect(taken: Taken, until: float) -> list[dict[str, str]]:
+    """What may not be the heap's, up to an hour: of the log's own screening, and of the desk's checks."""
+    known = taken.log.until(until)
+    found = [(one.hour, one.column, one.reason) for one in known.doubts]
+    _, odd = turns_known(known.turned, known.drops, until)
+    found += [(hour, "events", reason) for hour, reason in odd]
+    told = {hour for hour, column, _ in found if column == "value"}
+    read = taken.series.pick(taken.series.at <= taken.start + until * days.HOUR_S)
+    for one in find(read, turns=taken.turned.tolist()):
+        hour = (int(read.at[one.first]) - taken.start) / days.HOUR_S
+        if hour not in told and one.check != "frozen":
+            found.append((hour, "value", one.sentence))
+    return [
+        {"at": _when(hour, taken), "column": column, "reason": reason}
+        for hour, column, reason in sorted(found)
+    ]
+
+
+def _when(hour: float, taken: Taken) -> str:
+    moment = days.moment(round(taken.start + hour * days.HOUR_S), taken.zone)
+    if not taken.zoned:
+        moment = moment.replace(tzinfo=None)
+    return moment.isoformat(timespec="seconds" if moment.second else "minutes")
+
+
+def _in(temp_c: float, unit: str) -> float:
+    value = {"C": temp_c, "F": temp_c * 1.8 + 32, "K": temp_c + 273.15}[unit]
+    return round(value, 2)
+
+
+def people(answer: dict[str, Any]) -> None:
+    """The answer as tables."""
+    unit = answer["unit"] if answer["unit"] == "K" else f"°{answer['unit']}"
+    if "scores" in answer:
+        speak.say(
+            f"{len({one['origin'] for one in answer['forecasts']})} origins, each knowing only its past."
+        )
+        heads = ("hours ahead", "scored", "mean miss", '"as now" misses', "better by", "CRPS", "80 % held")
+        speak.table(
+            heads,
+            [
+                (
+                    one["horizon_h"],
+                    one["origins"],
+                    one["mae"],
+                    one["mae_as_now"],
+                    "-" if one["skill"] is None else f"{one['skill']:.0%}",
+                    one["crps"],
+                    f"{one['coverage_80']:.0%}",
+                )
+                for one in answer["scores"]
+            ],
+        )
+    else:
+        speak.say(
+            f"From {answer['forecasts'][0]['origin']}, in {unit}; 80 % of outcomes lie from p10 to p90."
+        )
+        rows = []
+        for one in answer["forecasts"]:
+            skill = "-" if one["skill_so_far"] is None else f"{one['skill_so_far']:.0%}"
+            rows.append(
+                (one["horizon_h"], one["p10"], one["p50"], one["p90"], one["as_now"], skill, one["shown"])
+            )
+        speak.table(("hours ahead", "p10", "p50", "p90", "as now", "better so far by", "shown"), rows)
+    for one in answer["suspect"][:10]:
+        speak.say(f"suspect  {one['at']}, {one['column']}: {one['reason']}")
+    if len(answer["suspect"]) > 10:
+        speak.say(f"suspect  and {len(answer['suspect']) - 10} more; --json lists them all.")
+    speak.say(CAUTION)

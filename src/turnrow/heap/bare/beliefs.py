@@ -1,0 +1,70 @@
+"""What is believed of any heap before its own log has taught anything."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Beliefs:
+    """Priors of the outlook of a bare log; hours and days as the name says, temperatures °C, rates K/day.
+
+    Basis: OWN unless said otherwise, round figures chosen from what is known of composting heaps.
+    docs/outlook.md tells what moved when each was halved or doubled, and on which logs it was looked at.
+
+    warming (a heap whose log begins cold)
+        ceiling_c           58.6: the optimum of the cardinal temperature curve (Richard & Walker 1998,
+                            MEMORY; handbook heap table): a rise is not drawn on past it
+        taper_k             from so far below the ceiling the rise slows: vapour carries the heat away
+        rise_k_day, rise_sd how fast a warm fresh heap rises: the trade's "hot within three to seven days"
+        still_sd            how a heap that is not warming up may yet drift in a day
+        fresh_odds          odds that a log beginning cold is of a fresh heap
+        begins_below_c      a log that begins hotter tells nothing of a start
+        above_air_k, near_k a fresh heap begins near the air; each near_k above that divides the odds by e
+        lag_below_c, lag_days   before growth shows, a slow day is no evidence against warming
+        warming_days        after so long it is no fresh heap
+        fell_k              so far below its own highest, no turn about: the rise is over
+    settled
+        spend_days          the excess over the air fades so slowly: quick food lasts days, slow food a season
+        trend_days          a drift of the last day is believed for so long
+    turned
+        recover_days        a turned core is back towards where it was
+        comes_back          share of its excess over the air that comes back, counted as one earlier turn
+        awake_h             how long after a turn the recovery is looked for
+    odds of now, fade, trend, recovery before the log has scored them: `odds_*`
+    learning
+        eta                 how hard a miss counts against a guess (1: one spread missed divides by e)
+        memory_days         a miss is forgotten at this rate
+    spreads at 24 h [K], growing with the square root of the time ahead to at most `widest` times:
+        settled_k, rising_k, turned_k;  narrowest_k: a probe's own error, nothing is surer than that
+    prior_weight            how many past misses the belief about spreads is worth
+    """
+
+    ceiling_c: float = 58.6
+    taper_k: float = 16.0
+    rise_k_day: float = 12.0
+    rise_sd: float = 6.0
+    still_sd: float = 2.5
+    fresh_odds: float = 9.0
+    begins_below_c: float = 35.0
+    above_air_k: float = 6.0
+    near_k: float = 2.0
+    lag_below_c: float = 25.0
+    lag_days: float = 5.0
+    warming_days: float = 14.0
+    fell_k: float = 5.0
+    spend_days: float = 25.0
+    trend_days: float = 0.5
+    recover_days: float = 0.35
+    comes_back: float = 0.85
+    awake_h: float = 24.0
+    odds_now: float = 1.0
+    odds_fade: float = 1.0
+    odds_trend: float = 0.5
+    odds_recovery: float = 1.0
+    eta: float = 0.5
+    memory_days: float = 14.0
+    settled_k: float = 3.5
+    rising_k: float = 7.0
+    turned_k: float = 7.0
+    widest: float = 1.9
+    narrowest_k: float = 0.5
+    prior_weight: float = 12.0

@@ -1,0 +1,64 @@
+"""Readings set aside before anything is drawn from them, each by what came before it."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Hours = NDArray[np.float64]
+COLDEST_C, HOTTEST_C = -40.0, 120.0  # OWN: beyond, no core of a heap; a fire is seen without a probe
+JUMP_K_H = 10.0  # the setting jump_c_per_hour, its default
+AGREE_K = 3.0
+NEAR_H = 48.0
+LOOK_BACK = 64  # readings
+
+
+def screen(hour: Hours, heat: Hours) -> tuple[NDArray[np.bool_], list[tuple[int, str]]]:
+    """(n,) which readings to keep, and (place, reason) of the others; sorted by time, °C.
+
+    impossible   outside −40..120 °C
+    other unit   far from the last day's median, and near it were °C taken for °F or °F for °C
+    jump         a rise faster than a heap makes; kept from the second reading that agrees with it
+
+    A fall is never set aside: a turn looks like that.
+    """
+    kept = np.zeros(len(hour), dtype=np.bool_)
+    why: list[tuple[int, str]] = []
+    waiting = np.nan
+    for i in range(len(hour)):
+        value = float(heat[i])
+        if not COLDEST_C < value < HOTTEST_C:
+            why.append((i, f"{value:.1f} °C is no heap's temperature{_were(value)}"))
+            continue
+        near = max(i - LOOK_BACK, int(np.searchsorted(hour, hour[i] - NEAR_H, side="right")))
+        before = near + np.flatnonzero(kept[near:i])[-9:]
+        if len(before):
+            usual, last = float(np.median(heat[before])), before[-1]
+            swapped = _swapped(value, usual)
+            if swapped and not abs(value - waiting) < AGREE_K:
+                why.append((i, f"{value:.1f} °C among readings about {usual:.0f} °C: {swapped}"))
+                waiting = value
+                continue
+            apart = hour[i] - hour[last]
+            limit = JUMP_K_H * max(1.0, apart)
+            if apart <= 6 and value - heat[last] > limit and not abs(value - waiting) < AGREE_K:
+                rise = value - heat[last]
+                why.append((i, f"rose {rise:.0f} K in {apart:.1f} h, faster than a heap does"))
+                waiting = value
+                continue
+        kept[i] = True
+        waiting = np.nan
+    return kept, why
+
+
+def _were(value: float) -> str:
+    return "; is it °F?" if 60 < (value - 32) / 1.8 < 85 else ""
+
+
+def _swapped(value: float, usual: float) -> str:
+    """Why a value [°C] may stand in the other unit; nothing where it is near or no unit explains it."""
+    if abs(value - usual) < 20:
+        return ""
+    if abs((value - 32) / 1.8 - usual) < 5:
+        return "was °F written as °C?"
+    if abs(value * 1.8 + 32 - usual) < 5:
+        return "was °C written as °F?"
+    return ""
