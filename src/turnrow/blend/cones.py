@@ -64,6 +64,8 @@ def tightened(
     """The cheapest x that has margin z within the cones, and the cuts that took; `whole`: in whole loads."""
     v = cone(columns)
     known = [] if cuts is None else cuts
+    if whole and columns.whole.any() and (z > 0).any():
+        known = tightened(columns, z, cuts=known)[1]  # most cuts are found without whole numbers, cheaply
     model = program(columns, whole=whole, seed=seed, cuts=np.array(known) if known else None, nodes=nodes)
     solved = model.solve()
     for _ in range(ROUNDS):

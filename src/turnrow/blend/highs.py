@@ -11,7 +11,7 @@ from turnrow.blend.limits_linear import Floats
 
 INFINITY = float(highspy.kHighsInf)
 NODES = 20_000  # nodes searched before a mixed-integer run is ended without proof, on any machine the same
-SECONDS, SHORT = 30.0, 2.0  # the last resort where a run does not come to its next node; SHORT if few nodes
+SECONDS, SHORT = 10.0, 2.0  # the last resort where a run does not come to its next node; SHORT if few nodes
 
 
 class _Silent(highspy.Highs):
