@@ -11,6 +11,7 @@ from fastapi import APIRouter, HTTPException, Request
 from markupsafe import Markup
 from starlette.responses import Response
 
+from turnrow.foreman.correcting import correction
 from turnrow.foreman.desk import Desk
 from turnrow.records.curve import CURVE_HEAD, curve_rows, curve_words, temperature_curve
 from turnrow.records.row_picture import LimitLine, RowPicture, run_words
@@ -101,6 +102,7 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
         history=history,
         seen=seen_now(desk, history, asked.now),
         advice=advice_for(desk, name, asked.now),
+        correction=correction(desk, name),
         rule=desk.handbook.rules.get(rule_id),
         policies=policies,
         facts=facts,
