@@ -61,7 +61,7 @@ def correction(desk: Desk, row: str) -> Correction | None:
         f"It was measured at {100 * read:.0f} % moisture on {short_date(samples[0][0].day)}, and what it was "
         f"built of says {100 * believed.made_of.moisture_wet:.0f} %: most likely it holds "
         f"{100 * now.made_of.moisture_wet:.0f} %, over the {100 * high:g} % it may have. "
-        f"At the next turn {', then '.join(plan.words)}. "
+        f"What would mend it at the next turn: {'; '.join(plan.words)}. "
         "By the handbook’s numbers; take another sample after it."
     )
     return Correction(words, (event.line.number, *(one.line.number for one, _ in samples)))
