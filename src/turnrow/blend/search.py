@@ -138,8 +138,9 @@ def in_loads(columns: Columns, judge: Judge, beside: int, seed: int) -> Outcome 
             found = _best(columns, judge, listed, 0, floor)
             if found.plan is not None or share == 1.0:
                 break
-        elif most == whole.MOST:
-            return None
+        elif most == whole.MOST:  # a plan in the hand, where HiGHS would have to be asked many times
+            known = judge.draws and first is not None
+            return Outcome("limit", first, floor=floor.solved.cost) if known else None
         floor = whole.again(columns, floor, z)
     if found.plan is None or not beside:
         return found
