@@ -1,8 +1,8 @@
 """Many heaps for 60 days at one hour: how near to SciPy's LSODA with full oxygen, and how much faster.
 
 Baselines, in the same run and of the same equations: LSODA with a compiled right-hand side and quasi-steady
-oxygen, one heap at a time (the headline, at rtol 1e-6 as the reference; at 1e-4 it is quicker and as near, for
-the quasi-steady oxygen sets its error: both are shown); NumPy vectorised over all heaps
+oxygen, one heap at a time (the headline, at rtol 1e-6 as the reference; at 1e-4 it is quicker and as near,
+for quasi-steady oxygen sets its error: both are shown); NumPy vectorised over all heaps
 (`turnrow.heap.reference`).
 All times are CPU time of one thread, but for the second core.
 """
