@@ -1,6 +1,7 @@
 """`turnrow outlook`: what it answers and what it turns away. Logs here are invented."""
 
 import json
+import sys
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -196,6 +197,14 @@ def test_everything_wrong_is_told_at_once_and_nothing_answered(file: Any) -> Non
 def test_a_log_that_cannot_be_a_heaps_is_refused(file: Any) -> None:
     assert "unit" in refusals(file(log([131, 140, 150])))[0]
     assert "--at" in refusals(file(log()), "--at", "2025-01-01")[0]
+
+
+def test_it_answers_where_no_compiler_is_installed(file: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("numba", "llvmlite", "scipy"):
+        monkeypatch.setitem(sys.modules, name, None)
+    for name in [name for name in sys.modules if name.startswith("turnrow.heap")]:
+        monkeypatch.delitem(sys.modules, name)
+    assert answer(file(log()))["method"].startswith("statistical")
 
 
 def test_the_example_runs(file: Any) -> None:

@@ -100,3 +100,21 @@ def test_after_the_first_week_little_skill_is_left(columns):
         for one in scored(columns, name, first=168.0):
             assert -0.02 <= one.skill < BETTER
             assert HELD[0] <= one.coverage <= HELD[1]
+
+
+@pytest.mark.needs_shared_data
+def test_on_a_bed_that_hardly_moves_it_says_that_it_has_no_skill(open_data):
+    """The worm bed's winter log, no hot heap at all: from the second week to the twelfth the
+    plain reading is shown.
+
+    Source: J. Gaucher's own log of a worm bed, winter 2015/16, open data `worm_bin_winter_2015_16.csv`
+    """
+    with (open_data / "temperatures" / "worm_bin_winter_2015_16.csv").open(encoding="utf-8") as file:
+        rows = [row for row in csv.DictReader(file) if row["bed_core_C"]]
+    at = [datetime.fromisoformat(row["datetime"]) for row in rows]
+    hour = np.array([(one - at[0]).total_seconds() / 3600 for one in at])
+    none = np.zeros(0)
+    log = bare_log(hour, np.array([float(row["bed_core_C"]) for row in rows]), none, none, none)
+    made = outlooks(log, np.arange(336.0, 2016.0, 120.0).tolist(), AHEAD)
+    assert len(made) == 3 * 14
+    assert {one.shown for one in made} == {"as now"}

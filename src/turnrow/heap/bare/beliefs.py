@@ -48,7 +48,7 @@ class Beliefs:
     above_air_k: float = 6.0
     near_k: float = 2.0
     lag_below_c: float = 25.0
-    lag_days: float = 5.0
+    lag_days: float = 3.0
     warming_days: float = 14.0
     fell_k: float = 5.0
     spend_days: float = 25.0
@@ -67,4 +67,4 @@ class Beliefs:
     turned_k: float = 7.0
     widest: float = 1.9
     narrowest_k: float = 0.5
-    prior_weight: float = 12.0
+    prior_weight: float = 6.0

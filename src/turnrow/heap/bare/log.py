@@ -13,7 +13,7 @@ from turnrow.heap.bare.screen import screen
 from turnrow.heap.bare.turns_seen import drops
 
 Hours = NDArray[np.float64]
-LOGGER_H = 3.0  # readings closer than this, half of them, make a logger's log
+STILL_GAP_H = 36.0  # a longer gap ends what was unchanged
 FIRE_C = 85.0  # OWN: microbes stop far below; told once, at the first reading
 BRIDGE_H = 2.0  # a logger's gap up to this is drawn across (the open data's own rule)
 
@@ -32,7 +32,7 @@ class BareLog:
     """hour (n,) strictly rising; heat (n,) °C, the readings that were kept;
     turned (k,) hours at which a turn was logged, in order; air_hour, air (m,) outside temperature;
     drops (d,) hours at which the heap fell faster than it cools; doubts in time;
-    still (n,) bool: a logger's value unchanged for a day and longer."""
+    still (n,) bool: a value unchanged for a day and longer."""
 
     hour: Hours
     heat: Hours
@@ -137,7 +137,7 @@ def _still(hour: Hours, heat: Hours) -> tuple[NDArray[np.bool_], list[float]]:
     told: list[float] = []
     start = 0
     for i in range(1, len(hour)):
-        if heat[i] != heat[i - 1] or hour[i] - hour[i - 1] > 2 * LOGGER_H:
+        if heat[i] != heat[i - 1] or hour[i] - hour[i - 1] > STILL_GAP_H:
             start = i
         elif hour[i] - hour[start] >= 24 and i - start >= 7 and abs(heat[i]) > 0.5:
             if not found[i - 1]:

@@ -32,7 +32,8 @@ class Outlook:
     sample     (99,) °C, the 1st to 99th percentile
     as_now     °C, the last reading held; age: hours since it
     shares     the guesses' part in it, largest first
-    skill      how much better than "as now" the outlook did so far here; None: too little scored
+    skill      how much better than "as now" the outlook did so far here; None: too little scored, or "as
+               now" never missed
     shown      "outlook", or "as now" where the outlook had no skill so far: then its middle is as_now
     """
 
@@ -150,10 +151,9 @@ class _Memory:
         came = self._came[these, i]
         own = np.abs(self._mixed[these, i] - came)
         held = np.abs(self._paths[these, GUESSES.index("now"), i] - came)
-        skill = None
-        if len(these) >= LEAST_SCORED and held.sum() > 0:
-            skill = 1 - float(own.sum() / held.sum())
-        plain = skill is not None and skill <= 0
+        enough = len(these) >= LEAST_SCORED
+        skill = 1 - float(own.sum() / held.sum()) if enough and held.sum() > 0 else None
+        plain = enough and bool(own.sum() >= held.sum())
         miss = (held if plain else own) / self._spread[these, i]
         told = self._told(origin, these, i)
         middle = guessed.last if plain else mixed
