@@ -25,8 +25,8 @@ AHEAD = (6.0, 24.0, 48.0, 72.0)
 SEASONS = ("hot_bin_2014", "hot_bin_2015", "hot_bin_2015_curing")
 PILES = ("FC", "PL", "CM")
 CHOICES = {
-    "ceiling_c": (55.0, 58.6, 62.0),
-    "taper_k": (8.0, 12.0, 16.0, 24.0),
+    "ceiling_c": (54.0, 57.0, 60.0),
+    "taper_k": (10.0, 15.0, 20.0, 30.0),
     "rise_k_day": (8.0, 10.0, 12.0, 14.0),
     "fresh_odds": (3.0, 9.0, 27.0),
     "spend_days": (12.0, 25.0, 50.0),
@@ -106,7 +106,7 @@ def moved(folder: Path) -> Iterator[str]:
     """Skill of the two seasons with each belief halved and doubled."""
     logs = [season(folder, name) for name in SEASONS[:2]]
     for key in Beliefs.__dataclass_fields__:
-        for size in (0.5, 2.0) if not key.startswith("ceiling") else (0.94, 1.06):
+        for size in (0.5, 2.0) if not key.startswith("ceiling") else (0.95, 1.05):
             value = getattr(Beliefs(), key) * size
             beliefs = replace(Beliefs(), **{key: value})
             found = [held(log, beliefs, AHEAD[1:]) for log in logs]
@@ -119,7 +119,7 @@ def moved(folder: Path) -> Iterator[str]:
 
 def drawn(folder: Path, count: int) -> Iterator[str]:
     """How skill and coverage spread when every belief is drawn at random, from half to double (the ceiling
-    from 54 to 64 °C)."""
+    from 52 to 62 °C)."""
     rng = np.random.default_rng(11)
     logs = [season(folder, name) for name in SEASONS[:2]]
     each = []
@@ -127,7 +127,7 @@ def drawn(folder: Path, count: int) -> Iterator[str]:
         values = {
             key: getattr(Beliefs(), key) * 2.0 ** rng.uniform(-1, 1) for key in Beliefs.__dataclass_fields__
         }
-        values |= {"ceiling_c": rng.uniform(54, 64), "comes_back": min(values["comes_back"], 1.0)}
+        values |= {"ceiling_c": rng.uniform(52, 62), "comes_back": min(values["comes_back"], 1.0)}
         found = [held(log, Beliefs(**values), AHEAD[1:]) for log in logs]
         each.append([[(one.skill, one.coverage) for one in f] for f in found])
     spread = np.percentile(np.array(each), (10, 50, 90), axis=0)  # (3, season, ahead, 2)
@@ -140,6 +140,7 @@ def drawn(folder: Path, count: int) -> Iterator[str]:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("folder", type=Path)
+    parser.add_argument("--daily", action="store_true", help="hot_bin_2014 at its own readings alone")
     parser.add_argument("--moved", action="store_true", help="each belief halved and doubled")
     parser.add_argument("--chosen", action="store_true", help="beliefs chosen on the other logs")
     parser.add_argument("--drawn", type=int, default=0, help="so many sets of beliefs drawn at random")
@@ -155,6 +156,12 @@ def main() -> None:
     piles = [(pile(folder, group), 1 / len(PILES)) for group in PILES]
     for group, (log, _) in zip(PILES, piles, strict=True):
         print(line(f"pile {group}", log, Beliefs()))
+    if asked.daily:
+        log = season(folder, SEASONS[0])
+        origins = np.arange(0.0, log.hour[-1] + 1e-9, 24.0).tolist()
+        for one in scores(log, outlooks(log, origins, AHEAD[1:])):
+            told = f"{one.mae:.2f} / {one.mae_as_now:.2f} K {one.skill:.0%}, held {one.coverage:.0%}"
+            print(f"{one.ahead:g} h {told} of {one.origins}")
     if asked.moved:
         print(*moved(folder), sep="\n")
     if asked.drawn:

@@ -11,8 +11,8 @@ class Beliefs:
     docs/outlook.md tells what moved when each was halved or doubled, and on which logs it was looked at.
 
     warming (a heap whose log begins cold)
-        ceiling_c           58.6: the optimum of the cardinal temperature curve (Richard & Walker 1998,
-                            MEMORY; handbook heap table): a rise is not drawn on past it
+        ceiling_c           57: the middle of the 54-60 °C that NRAES-54 (1992, as quoted in a farm
+                            factsheet, READ there) calls the preferred range; no rise is drawn past it
         taper_k             from so far below the ceiling the rise slows: vapour carries the heat away
         rise_k_day, rise_sd how fast a warm fresh heap rises: the trade's "hot within three to seven days"
         still_sd            how a heap that is not warming up may yet drift in a day
@@ -38,8 +38,8 @@ class Beliefs:
     prior_weight            how many past misses the belief about spreads is worth
     """
 
-    ceiling_c: float = 58.6
-    taper_k: float = 16.0
+    ceiling_c: float = 57.0
+    taper_k: float = 20.0
     rise_k_day: float = 12.0
     rise_sd: float = 6.0
     still_sd: float = 2.5
