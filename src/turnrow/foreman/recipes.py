@@ -1,10 +1,12 @@
 """A recipe asked for and answered: the plan, or why there is none and what would mend it."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from turnrow.blend.explain import Explanation, explain, reachable
+from turnrow.blend.explain import Explanation, Purchase, explain, reachable
+from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.layers import Layer, layers
+from turnrow.blend.problem import NO_SPREAD, Offer, Problem
 from turnrow.blend.recipe import Recipe
 from turnrow.blend.solve import solve
 from turnrow.blend.table import from_table
@@ -12,6 +14,8 @@ from turnrow.gate.recipe_file import RecipeFile
 from turnrow.handbook.feedstocks import feedstocks
 
 BESIDE = 5  # near ties shown
+NOTHING_KG = 1.0
+HARDLY_EVER = 0.15  # chance of the plan on the means: below it no lower chance is sought (OWN)
 CHANCES = ("moisture", "cn", "fas", "bulk_density", "joint")
 
 
@@ -55,13 +59,53 @@ def answered(asked: RecipeFile, seed: int = 0) -> Answered:
     """The answer to `asked`; the same seed, the same answer."""
     recipe = solve(asked.problem, seed, beside=BESIDE)
     told, lower = None, None
-    if not recipe.found:
+    if not recipe.found and _worth_asking(asked.problem, seed):
         lower = reachable(asked.problem, seed)
     if recipe.status == "infeasible":
         whole = [one for one in feedstocks().values() if "n, c or cn" not in one.missing]
         market = [from_table(one) for one in whole if "moisture" not in one.missing]
-        told = explain(asked.problem, market, seed)
+        told = explain(asked.problem, (), seed)
+        told = replace(told, purchases=_purchases(asked.problem, market, seed))
     return Answered(asked, recipe, seed, told, lower, layers(asked.problem, recipe))
+
+
+def _purchases(problem: Problem, market: list[Ingredient], seed: int) -> tuple[Purchase, ...]:
+    """What would mend it, asked of any amount; of whole loads, which is slow, only where they are why."""
+    quick = explain(_any_amount(problem), market, seed).purchases
+    if quick and all(one.least_kg > NOTHING_KG for one in quick):
+        return quick
+    return explain(problem, market, seed).purchases
+
+
+def _worth_asking(problem: Problem, seed: int) -> bool:
+    """Whether some lower chance may be had; the plan on the means is quickly found, and where even that
+    hardly ever holds, the long search for a better one is spared."""
+    if problem.confidence is None:
+        return False
+    means = solve(replace(problem, confidence=None), seed).chances
+    return means is not None and (means.joint or 0.0) >= HARDLY_EVER
+
+
+def _any_amount(problem: Problem) -> Problem:
+    """The same with nothing in whole loads, whose own errors then average out: quick to ask often of."""
+    return replace(problem, offers=tuple(_loosened(offer) for offer in problem.offers))
+
+
+def _loosened(offer: Offer) -> Offer:
+    if offer.load_m3 is None:
+        return offer
+    fewest, most = offer.loads
+    ends = [
+        end for end in (offer.stock_kg, None if most is None else most * offer.unit_kg) if end is not None
+    ]
+    return replace(
+        offer,
+        load_m3=None,
+        loads=(0, None),
+        least_kg=max(offer.least_kg, fewest * offer.unit_kg),
+        stock_kg=min(ends, default=None),
+        load=NO_SPREAD,
+    )
 
 
 def as_keys(found: Answered) -> dict[str, Any]:
