@@ -104,12 +104,24 @@ def test_everything_is_open_and_still_readable(yard: Any, opened: Opened) -> Non
 @pytest.mark.parametrize("row", ["R35", "R33", "H1", "R39"])
 def test_the_newest_day_is_in_sight_on_a_phone(yard: Any, opened: Opened, row: str) -> None:
     page = opened(yard, 360).go(f"/rows/{row}")
-    places = page.evaluate(
-        """() => [...document.querySelectorAll('.drawing')].map(p => {
+    # the curve is scrolled to its newest day; the strip is folded into weeks and lies wholly in sight
+    scrolled = page.evaluate(
+        """() => { const p = document.querySelector('.drawing:has(svg.curve)')
              const box = p.getBoundingClientRect(), m = p.querySelector('.newest').getBoundingClientRect()
-             return [box.left - 1 <= m.left && m.right <= box.right + 1, p.scrollWidth > p.clientWidth] })"""
+             return [box.left - 1 <= m.left && m.right <= box.right + 1, p.scrollWidth > p.clientWidth] }"""
     )
-    assert places == [[True, True], [True, True]]
+    assert scrolled == [True, True]
+    assert [one.is_visible() for one in page.locator("svg.strip").all()] == [True, False]
+    fits = page.evaluate(
+        """() => { const p = document.querySelector('.on-phone'), box = p.getBoundingClientRect()
+             return p.scrollWidth <= p.clientWidth && box.right <= innerWidth }"""
+    )
+    assert fits
+
+
+def test_a_wide_screen_shows_the_days_in_one_line_and_one_strip_only(yard: Any, opened: Opened) -> None:
+    page = opened(yard, 1440).go("/rows/R35")
+    assert [one.is_visible() for one in page.locator("svg.strip").all()] == [False, True]
 
 
 def test_the_page_is_dark_where_the_person_wants_it_dark(yard: Any, opened: Opened) -> None:
@@ -128,4 +140,4 @@ def test_on_paper_there_is_nothing_to_press(yard: Any, opened: Opened) -> None:
     for what in ("nav", "form", ".controls"):
         assert not page.locator(what).first.is_visible()
     assert page.locator(".margin a").first.is_visible()
-    assert page.locator("svg.strip").is_visible()
+    assert [one.is_visible() for one in page.locator("svg.strip").all()].count(True) == 1
