@@ -124,6 +124,7 @@ def _near(rule: str, ids: list[str]) -> str:
 def _from_files(
     asked: dict[str, Any], readings: str, turns: str, zone: str, row: str, all_policies: bool
 ) -> tuple[list["Standing"], dict[str, Any]]:
+    from turnrow.cli.clock import clock
     from turnrow.gate.files import read_temperatures
     from turnrow.gate.plain import read_plain
     from turnrow.gate.turn_file import read_turns
@@ -131,6 +132,7 @@ def _from_files(
     from turnrow.sanitation.judge import HEATED, judge, judge_all
     from turnrow.sanitation.record import Record, TurnAt
     from turnrow.yard import readings as columns
+    from turnrow.yard.days import moment
     from turnrow.yard.wrongs import Refusal, Refused, shown
 
     rule: Rule = asked["rule"]
@@ -151,19 +153,23 @@ def _from_files(
                 data[what] = Path(path).read_bytes()
             except OSError as told:
                 wrong.append(Refusal(what, shown(path), f"Name a file that can be read ({told.strerror})."))
-    clock, note = _clock(zone, data.get("READINGS", b""), wrong)
-    notices += note
+    place, zoned, remarks = clock(zone, data.get("READINGS", b""), wrong)
+    notices += remarks
+    if place is not None and zoned and not zone and not remarks:
+        notices.append(
+            f"days are counted at {moment(0, place):%z}, as the first time stands; for a zone give --zone"
+        )
     at: tuple[TurnAt, ...] = ()
-    if clock is not None:
+    if place is not None:
         try:
             if "READINGS" in data:
-                intake = read_temperatures(data.pop("READINGS"), Path(readings).name, zone=clock)
+                intake = read_temperatures(data.pop("READINGS"), Path(readings).name, zone=place)
                 found, notices = intake.rows, [*notices, *intake.notices]
         except Refused as told:
             wrong += told.refusals
         try:
             if "--turns" in data:
-                file = read_turns(data["--turns"], Path(turns).name, zone=clock)
+                file = read_turns(data["--turns"], Path(turns).name, zone=place)
                 moments = zip(file.at.tolist(), file.day.tolist(), file.timed.tolist(), strict=True)
                 at, notices = tuple(TurnAt(*one) for one in moments), [*notices, *file.notices]
         except Refused as told:
@@ -189,32 +195,6 @@ def _suspects(rule: "Rule", record: Any) -> list[str]:
     from turnrow.sanitation.suspects import find
 
     return [one.sentence for one in find(record.readings)] if isinstance(rule.proof, HEATED) else []
-
-
-def _clock(zone: str, data: bytes, wrong: list[Any]) -> tuple[Any, list[str]]:
-    """The zone days are counted in: the one given, else that of the first time that has an offset,
-    else none (a clock that is never changed)."""
-    import re
-
-    from turnrow.yard import days
-    from turnrow.yard.wrongs import Refusal, shown
-
-    if zone:
-        try:
-            return days.zone(zone), []
-        except ValueError:
-            wrong.append(Refusal("--zone", shown(zone), "Give an IANA name such as Europe/Dublin."))
-            return None, []
-    first = re.search(rb"\d[T ]\d\d:\d\d(?::\d\d(?:\.\d+)?)?\s?(Z|[+-]\d\d:?\d\d)", data[:65536])
-    if first is None:
-        return days.zone("UTC"), []
-    text = first[1].decode()
-    sign, hours = text[0], int(text[1:3]) if text != "Z" else 0
-    if text != "Z" and text[-2:] != "00":
-        note = f"times stand at {text}; days are counted in UTC, for others give --zone"
-        return days.zone("UTC"), [note]
-    name = "UTC" if not hours else f"Etc/GMT{'-' if sign == '+' else '+'}{hours}"
-    return days.zone(name), [f"days are counted at {text}, as the first time stands; for a zone give --zone"]
 
 
 def _from_yard(
