@@ -20,7 +20,6 @@ THREADS = int(os.environ.get("POLARS_MAX_THREADS", os.cpu_count() or 1))
 MUST = "at most 2 times the baseline, under 2 GB"
 OURS = """
 import json, resource, sys, time
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from turnrow.gate.plain import read_plain
 from turnrow.handbook.book import handbook
@@ -31,13 +30,10 @@ start = time.perf_counter()
 rows = read_plain(Path(sys.argv[1]))
 read = time.perf_counter()
 count, said = 0, {}
-def judged(row):
-    return len(row[1]), [found.verdict for found in judge_many(rules, Record(row[1])).values()]
-with ThreadPoolExecutor(int(sys.argv[2])) as pool:
-    for many, verdicts in pool.map(judged, rows):
-        count += many
-        for verdict in verdicts:
-            said[verdict] = said.get(verdict, 0) + 1
+for _, readings in rows:
+    count += len(readings)
+    for found in judge_many(rules, Record(readings)).values():
+        said[found.verdict] = said.get(found.verdict, 0) + 1
 done = time.perf_counter()
 print(json.dumps({"s": done - start, "read_s": read - start, "judge_s": done - read, "readings": count,
     "verdicts": said, "peak_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
@@ -123,7 +119,7 @@ def write(path: Path, readings: int) -> int:
 
 def _child(program: str, path: Path) -> dict[str, Any]:
     done = subprocess.run(
-        [sys.executable, "-c", program, str(path), str(THREADS)], capture_output=True, text=True, check=True
+        [sys.executable, "-c", program, str(path)], capture_output=True, text=True, check=True
     )
     found: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
     return found
