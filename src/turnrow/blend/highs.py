@@ -27,11 +27,15 @@ class _Silent(highspy.Highs):
 
 @dataclass(frozen=True, eq=False)
 class Solved:
-    """status: optimal, infeasible or limit; x, reduced (columns,) and duals (rows,), empty without a plan."""
+    """status: optimal, infeasible or limit; x, reduced (columns,) and duals (rows,), empty without a plan.
+
+    bound  what no plan costs less than: the cost itself where it is proven least
+    """
 
     status: str
     x: Floats
     cost: float
+    bound: float
     reduced: Floats
     duals: Floats
 
@@ -84,7 +88,8 @@ class Program:
     def solve(self) -> Solved:
         self._highs.go()
         status, none = self._highs.getModelStatus(), np.zeros(0)
-        cost = float(self._highs.getInfo().objective_function_value)
+        info = self._highs.getInfo()
+        cost = bound = float(info.objective_function_value)
         found = self._highs.getSolution()
         if status == highspy.HighsModelStatus.kOptimal:
             said = "optimal"
@@ -92,13 +97,14 @@ class Program:
             highspy.HighsModelStatus.kInfeasible,
             highspy.HighsModelStatus.kUnboundedOrInfeasible,
         ):
-            return Solved("infeasible", none, cost, none, none)
+            return Solved("infeasible", none, cost, bound, none, none)
         else:
-            said = "limit"
+            said = "limit"  # ended before the proof: the best plan's cost is no bound
+            bound = float(info.mip_dual_bound) if self._whole else -INFINITY
             if not found.value_valid or not np.isfinite(cost):
-                return Solved(said, none, cost, none, none)
+                return Solved(said, none, cost, bound, none, none)
         x = np.array(found.col_value)
-        return Solved(said, x, cost, np.array(found.col_dual), np.array(found.row_dual))
+        return Solved(said, x, cost, bound, np.array(found.col_dual), np.array(found.row_dual))
 
 
 def settings(seed: int, nodes: int = NODES) -> dict[str, int | float]:

@@ -208,8 +208,8 @@ def by_margin(columns: Columns, judge: Judge, seed: int) -> Outcome:
         margins = np.where(columns.exact, 0.0, z)
         solved, cuts, _ = tightened(columns, margins, whole=True, seed=seed)
         if not len(solved.x):
-            return solved.status, None, solved.cost
-        return solved.status, judge.plan(_polished(columns, solved.x, cuts)), solved.cost
+            return solved.status, None, solved.bound
+        return solved.status, judge.plan(_polished(columns, solved.x, cuts)), solved.bound
 
     z = judge.z
     judge.finest = not columns.whole.all()
@@ -259,7 +259,7 @@ def _shared(columns: Columns, judge: Judge, plan: Plan, floor: float, seed: int)
         if not len(solved.x):
             break
         if not step:
-            floor = max(floor, solved.cost)
+            floor = max(floor, solved.bound)
         found = judge.plan(_polished(columns, solved.x, [*cuts, *more]))
         if found is None:
             fails = share

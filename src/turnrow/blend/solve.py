@@ -1,6 +1,7 @@
 """A recipe: the cheapest plan that holds its limits, with the chance asked, or why there is none."""
 
 from dataclasses import replace
+from math import isfinite
 
 import numpy as np
 
@@ -77,7 +78,7 @@ def _recipe(problem: Problem, laid: Columns, outcomes: Outcomes, came: Outcome, 
     if came.status == "limit" and came.floor is not None:
         why = (
             f"not proven cheapest: no plan costs less than {came.floor:.6g}"
-            if laid.priced
+            if laid.priced and isfinite(came.floor)
             else "not proven best"
         )
     return Recipe(
