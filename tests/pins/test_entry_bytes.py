@@ -37,7 +37,7 @@ PINS: list[tuple[What, str]] = [
     (
         entries.RowBuilt(
             row="R7",
-            parts=(entries.Part("straw", Amount(4_000_000, "t"), "L12"),),
+            parts=(entries.Part("straw", Amount(4_000_000, "t"), "L12", "24-O1"),),
             length=Amount(30_000_000, "m"),
             width=Amount(3_000_000, "m"),
             height=Amount(1_500_000, "m"),
@@ -47,7 +47,7 @@ PINS: list[tuple[What, str]] = [
             process="static",
             raw=False,
         ),
-        '{"height":[1500000,"m"],"kind":"row built","length":[30000000,"m"],"parts":[{"amount":[4000000,"t"],"load":"L12","material":"straw"}],"process":"static","raw":false,"row":"R7","stations":["1","2"],"strip":"N3","volume":[68000000,"m3"],"width":[3000000,"m"]}',
+        '{"height":[1500000,"m"],"kind":"row built","length":[30000000,"m"],"parts":[{"amount":[4000000,"t"],"load":"L12","lot":"24-O1","material":"straw"}],"process":"static","raw":false,"row":"R7","stations":["1","2"],"strip":"N3","volume":[68000000,"m3"],"width":[3000000,"m"]}',
     ),
     (
         entries.Round(

@@ -23,6 +23,7 @@ class Diary:
         self._by_row: dict[str, list[Line]] = {}
         self._lines: list[Line] = []
         self._own: list[Line] = []  # lines that speak of no row
+        self._kinds: dict[type[entries.Kind], list[Line]] = {}
         self._struck: set[int] = set()
         self._filed: dict[int, tuple[str, ...]] = {}  # line -> rows, to find what a strike touches
         self._histories: dict[str, History] = {}
@@ -38,6 +39,7 @@ class Diary:
             self.head = line.number
             self._lines.append(line)
             what = line.entry.what
+            self._kinds.setdefault(type(what), []).append(line)
             rows = row_of(what)
             if isinstance(what, entries.Struck):
                 self._struck.add(what.line)
@@ -97,6 +99,14 @@ class Diary:
         return [
             (line, line.entry.what)
             for line in self._own
+            if isinstance(line.entry.what, kind) and line.number not in self._struck
+        ]
+
+    def all(self, kind: type[Thing]) -> list[tuple[Line, Thing]]:
+        """Every line of one kind in force, of the yard or of rows, by line."""
+        return [
+            (line, line.entry.what)
+            for line in self._kinds.get(kind, ())
             if isinstance(line.entry.what, kind) and line.number not in self._struck
         ]
 

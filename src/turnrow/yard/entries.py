@@ -1,4 +1,7 @@
-"""Every kind of entry the diary holds, on one page; frozen, and read the same way for ever.
+"""Every kind of entry the diary holds; frozen, and read the same way for ever.
+
+Here stands what happens to rows and to the yard; what leaves a row, is tested, sold and paid for
+stands in `yard/goods.py`.
 
 Numbers are `Amount`s: millionths of the unit typed, and the unit. Lengths of text are bounded at
 the gate. Field names are the keys of the stored JSON: to change one is a new format (`v`), read
@@ -6,33 +9,17 @@ by `journal/upgrade.py`; stored bytes never change.
 """
 
 from datetime import date, datetime
-from typing import Annotated, Literal
+from typing import Literal
 
-from msgspec import Meta, Struct, field
+from msgspec import Struct, field
 
+from turnrow.yard import goods
+from turnrow.yard.kind import Amount as Amount
+from turnrow.yard.kind import Kind as Kind
+from turnrow.yard.kind import Moment as Moment
 from turnrow.yard.temperature import Unit
 
 FORMAT = 1  # of entries written today
-Moment = Annotated[datetime, Meta(tz=True)]
-
-
-class Amount(Struct, frozen=True, array_like=True, gc=False):
-    """A number as typed: `value` in millionths of `unit`."""
-
-    value: int
-    unit: str
-
-
-class Kind(
-    Struct,
-    frozen=True,
-    kw_only=True,
-    omit_defaults=True,
-    forbid_unknown_fields=True,
-    tag_field="kind",
-    gc=False,  # nothing here refers back to itself, and a year of readings is a great many objects to walk
-):
-    """What an entry says; each kind below is one thing that happens on a yard."""
 
 
 class YardLaidOut(Kind, frozen=True, tag="yard laid out"):
@@ -52,11 +39,12 @@ class LoadIn(Kind, frozen=True, tag="load in"):
 
 
 class Part(Struct, frozen=True, omit_defaults=True, forbid_unknown_fields=True):
-    """One material of a row's blend; `amount` as laid, wet."""
+    """One material of a row's blend; `amount` as laid, wet. `lot`: overs or compost that went back in."""
 
     material: str
     amount: Amount
     load: str = ""
+    lot: str = ""
 
 
 class RowBuilt(Kind, frozen=True, tag="row built"):
@@ -266,6 +254,7 @@ What = (
     | ProbeChecked
     | Reviewed
     | Struck
+    | goods.Goods
 )
 
 
@@ -300,5 +289,9 @@ def row_of(what: What) -> tuple[str, ...]:
     """The rows an entry speaks of; empty for the yard's own entries."""
     if isinstance(what, Merged):
         return tuple(dict.fromkeys((what.row, *what.sources)))
+    if isinstance(what, goods.RowSplit):
+        return (what.row, what.new)
+    if isinstance(what, goods.LotMade | goods.Screened):
+        return goods.rows_taken(what.sources)
     name = getattr(what, "row", "")
     return (name,) if name else ()
