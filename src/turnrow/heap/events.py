@@ -59,7 +59,7 @@ def turn(c: Floats, air_c: float, p: Mapping[str, Floats | float]) -> tuple[Floa
     new[k.SX : k.SX + 4] -= opened
     new[k.S2 : k.S2 + 4] -= frayed
     new[k.S1 : k.S1 + 4] += opened + frayed
-    mixed = _mix(new, np.asarray(p["mix_turn"]), float(np.max(p["overburden"])))
+    mixed = _mix(new, np.asarray(p["mix_turn"]), p["overburden"])
     mixed[k.CO] *= 1.0 - p["loosen_turn"]
     mixed[k.BASE] = np.sqrt(mat.area(mixed) / (0.6 * mixed[k.STEEPNESS]))
     return _aired(mixed), _aired_crossing(c, _aired(mixed), water=-steam, nitrogen=-lost_n, energy=-heat)
@@ -141,10 +141,10 @@ def _part(c: Floats, food: float, inert: float) -> Floats:
     return new
 
 
-def _mix(c: Floats, how: Floats, overburden: float) -> Floats:
+def _mix(c: Floats, how: Floats, overburden: Floats | float) -> Floats:
     """Every zone gives `how` of what it has to a common lot and takes its share of it back."""
     new = c.copy()
-    back = mat.zone_shares(overburden)[:, None]
+    back = mat.zone_shares(np.broadcast_to(overburden, c.shape[1:]))
     dry = mat.dry_matter(c)
     for row in EXTENSIVE:
         lot = c[row : row + 4].sum(axis=0)

@@ -92,37 +92,49 @@ def parameters(own: Mapping[str, float]) -> dict[str, float]:
     return {key: own.get(key, row.value) for key, row in heap_parameters().items()}
 
 
-def zone_shares(overburden: float) -> Floats:
-    """Shares (4,) of the heap's matter: the volume's, but denser by `overburden` from skin to core."""
-    weight = SHARE * (1.0 + overburden * (0.65 - MIDDLE))
-    return np.asarray(weight / weight.sum())
+def zone_shares(overburden: Floats | float) -> Floats:
+    """Shares (4,) or (4, n) of the matter: the volume's, but denser by `overburden` from skin to core."""
+    weight = np.multiply.outer(SHARE * (0.65 - MIDDLE), overburden)
+    weight += SHARE if weight.ndim == 1 else SHARE[:, None]
+    return np.asarray(weight / weight.sum(axis=0))
 
 
-def energy(temp_c: float, heat_capacity: Floats, frozen_capacity: Floats, water: Floats) -> Floats:
+def energy(temp_c: Floats | float, heat_capacity: Floats, frozen_capacity: Floats, water: Floats) -> Floats:
     """Energy [J] over dry matter and liquid water at 0 °C; below 0 °C all water is ice."""
-    if temp_c >= 0:
-        return np.asarray(heat_capacity * temp_c)
-    return np.asarray(frozen_capacity * temp_c - k.LF * water)
+    return np.where(np.asarray(temp_c) >= 0, heat_capacity * temp_c, frozen_capacity * temp_c - k.LF * water)
 
 
 def column(heap: Heap) -> Floats:
     """States, accounts and parameters (GIVEN,) of one heap, as the kernel's rows have them."""
-    p = parameters(heap.own)
-    c = np.zeros(k.GIVEN)
-    area = 0.6 * heap.base_m * heap.height_m
-    dry = area * p["dry_density"] * zone_shares(p["overburden"])
-    water = dry * heap.moisture / (1.0 - heap.moisture)
-    organic = dry * heap.organic
-    nitrogen = 0.5 * organic / heap.cn
+    return columns(heap, {}, 1)[:, 0]
+
+
+def columns(heap: Heap, each: Mapping[str, Floats], n: int) -> Floats:
+    """(GIVEN, n): heaps like `heap` but for `each`: a handbook key or a number of Heap -> (n,) values."""
+    p: dict[str, Floats | float] = {**parameters(heap.own), **each}
+    base, high, moisture, cn, part, blown = (
+        each.get(name, getattr(heap, name))
+        for name in ("base_m", "height_m", "moisture", "cn", "organic", "blown_kg_s")
+    )
+    c = np.zeros((k.GIVEN, n))
+    area = 0.6 * base * high
+    shares = zone_shares(p["overburden"])
+    dry = area * p["dry_density"] * (shares if shares.ndim == 2 else shares[:, None]) + np.zeros((4, n))
+    water = dry * moisture / (1.0 - moisture)
+    organic = dry * part
+    nitrogen = 0.5 * organic / cn
     decaying = p["ready"] + p["slow"] + p["shielded"]
-    inert_n = nitrogen * max(1.0 - decaying, 0.0)
+    inert_n = nitrogen * np.maximum(1.0 - decaying, 0.0)
     c[k.S1 : k.S1 + 4] = p["ready"] * organic
     c[k.S2 : k.S2 + 4] = p["slow"] * organic
     c[k.SX : k.SX + 4] = p["shielded"] * organic
     c[k.MI : k.MI + 4] = dry - decaying * organic
     c[k.W : k.W + 4] = water
     c[k.E : k.E + 4] = energy(
-        heap.temp_c, p["c_dry"] * dry + k.CW * water, p["c_dry"] * dry + k.CI * water, water
+        each.get("temp_c", heap.temp_c),
+        p["c_dry"] * dry + k.CW * water,
+        p["c_dry"] * dry + k.CI * water,
+        water,
     )
     c[k.A : k.A + 4] = p["active0"]
     c[k.NA : k.NA + 4] = p["ammonium0"] * (nitrogen - inert_n)
@@ -134,22 +146,24 @@ def column(heap: Heap) -> Floats:
     c[k.FNORM] = 1.0 / best_rate(p)
     c[k.ACID] = 10.0 ** (0.09018 + 2729.92 / 298.15 - p["ph"])  # NH4 over NH3 at 25 °C
     c[k.PERM] = (p["pore_size"] * 1e-3) ** 2 * p["chimney"] * 9.81 / (45.0 * 1.9e-5)
-    c[k.GF] = heap.blown_kg_s
-    c[k.BASE], c[k.COVER] = heap.base_m, float(heap.covered)
-    c[k.IVS] = 1.0 / (decaying * organic.sum())
-    c[k.INERT_N], c[k.INERT_VS] = inert_n.sum(), (1.0 - decaying) * organic.sum()
-    c[k.STEEPNESS] = heap.height_m / heap.base_m
+    c[k.GF] = blown
+    c[k.BASE], c[k.COVER] = base, float(heap.covered)
+    c[k.IVS] = 1.0 / (decaying * organic.sum(axis=0))
+    c[k.INERT_N], c[k.INERT_VS] = inert_n.sum(axis=0), (1.0 - decaying) * organic.sum(axis=0)
+    c[k.STEEPNESS] = high / base
     c[k.OG : k.OG + 4] = FRESH * gas_mass(c)
     return c
 
 
-def best_rate(p: Mapping[str, float]) -> float:
-    """The highest value of the unscaled temperature factor, found on a grid of 0.05 °C."""
-    t = np.arange(20.0, 90.0, 0.05)
-    return float(np.max(temperature_factor(t, p)))
+def best_rate(p: Mapping[str, Floats | float]) -> Floats:
+    """The highest value of the unscaled temperature factor: found within 1 °C, then within 0.05 °C."""
+    coarse = np.arange(20.0, 90.0, 1.0)[:, None]
+    best = coarse[np.argmax(temperature_factor(coarse, p), axis=0), 0]
+    fine = best + np.arange(-1.0, 1.0, 0.05)[:, None]
+    return np.asarray(np.max(temperature_factor(fine, p), axis=0))
 
 
-def temperature_factor(temp_c: Floats, p: Mapping[str, float]) -> Floats:
+def temperature_factor(temp_c: Floats, p: Mapping[str, Floats | float]) -> Floats:
     """Unscaled rate at temp_c [°C]:  exp(a (T-60)) / (1 + exp((Tl-T)/wl) + exp((T-Th)/wh)).
 
     Rises exponentially between a cold and a hot side that both fade smoothly; the form of Schoolfield,

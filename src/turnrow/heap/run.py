@@ -111,19 +111,24 @@ def _steadily(
 
 
 def steps_an_hour(column: Floats, largest: int = 60) -> int:
-    """Steps an hour that keep the march steady at 70 °C in the strongest draught it can make."""
-    pores = float(np.mean(mat.free_air(column) ** 3))
-    base, area = float(column[k.BASE, 0]), float(mat.area(column)[0])
+    """Steps an hour that keep the march of the first heap steady at 70 °C in its strongest draught."""
+    return int(steps_each(column[:, :1], largest)[0])
+
+
+def steps_each(c: Floats, largest: int = 60) -> Floats:
+    """Steps an hour (n,), whole numbers, that keep the march of each heap steady."""
+    pores = np.mean(mat.free_air(c) ** 3, axis=0)
+    base, area = c[k.BASE], mat.area(c)
     high = area / (0.6 * base)
-    draught = float(column[k.PERM, 0]) * pores * base * high / (high + 0.5 * base) * 1.2 * 0.3
-    flow = draught * (1.0 + 3.0 * float(column[k.WIND, 0])) + float(column[k.GF, 0])
-    capacity = float((column[k.CS] * mat.dry_matter(column)).sum() + k.CW * mat.zones(column, k.W).sum())
+    draught = c[k.PERM] * pores * base * high / (high + 0.5 * base) * 1.2 * 0.3
+    flow = draught * (1.0 + 3.0 * c[k.WIND]) + c[k.GF]
+    capacity = c[k.CS] * mat.dry_matter(c).sum(axis=0) + k.CW * mat.zones(c, k.W).sum(axis=0)
     skin = np.sqrt(base * base + 5.333 * high * high)
     conduct = 0.5 * skin / (2.0 * area / skin * 0.06274)  # through half the shell, wet
     through = 4.0 * 30.0 * skin * conduct / (30.0 * skin + conduct)  # the shell holds a quarter of the heat
-    drying = flow * 0.03 / (0.25 * float((column[k.KAW] * mat.dry_matter(column)).sum()))
-    rate = 3600.0 * max((2.0 * flow * 2.5e4 + through) / capacity, drying)
-    return int(min(max(np.ceil(rate), 1), largest))
+    drying = flow * 0.03 / (0.25 * c[k.KAW] * mat.dry_matter(c).sum(axis=0))
+    rate = 3600.0 * np.maximum((2.0 * flow * 2.5e4 + through) / capacity, drying)
+    return np.asarray(np.clip(np.ceil(rate), 1, largest))
 
 
 def _stops(hours: int, done: Sequence[Happening]) -> list[float]:
