@@ -24,7 +24,7 @@ from msgspec import structs
 from turnrow.cli.door import app
 from turnrow.handbook.book import Handbook, handbook
 from turnrow.handbook.feedstocks import OTHER_NAMES, Feedstock, Figure, feedstocks
-from turnrow.yard import entries
+from turnrow.yard import entries, goods, kind
 from turnrow.yard.numbers import plain
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -183,9 +183,11 @@ def entry_kinds() -> tuple[type, ...]:
 
 
 def entries_page() -> str:
-    text = Path(entries.__file__).read_text("utf-8")
-    said = {n.name: n for n in ast.parse(text).body if isinstance(n, ast.ClassDef)}
-    lines = text.splitlines()
+    said = {}
+    for page in (kind, goods, entries):
+        text = Path(page.__file__).read_text("utf-8")
+        found = [node for node in ast.parse(text).body if isinstance(node, ast.ClassDef)]
+        said |= {node.name: (node, text.splitlines()) for node in found}
     parts = [MADE, "# Entries\n"]
     parts.append(
         prose(
@@ -195,10 +197,17 @@ def entries_page() -> str:
             field that is not needed may be left out."""
         )
     )
-    nested = (entries.Amount, entries.Part, entries.Reading, entries.Advice)
-    for kind in (*entry_kinds(), *nested):
-        node = said[kind.__name__]
-        name = kind.__struct_config__.tag or f"{kind.__name__}, within an entry"  # type: ignore[attr-defined]
+    nested = (
+        entries.Amount,
+        entries.Part,
+        entries.Reading,
+        entries.Advice,
+        goods.Share,
+        goods.Result,
+    )
+    for one in (*entry_kinds(), *nested):
+        node, lines = said[one.__name__]
+        name = one.__struct_config__.tag or f"{one.__name__}, within an entry"  # type: ignore[attr-defined]
         parts.append(f"## {name}\n")
         doc = ast.get_docstring(node)
         if doc:
@@ -210,7 +219,7 @@ def entries_page() -> str:
         }
         rows = [
             [f"`{field.name}`", notes[field.name][0], "yes" if field.required else "", notes[field.name][1]]
-            for field in structs.fields(kind)
+            for field in structs.fields(one)
         ]
         parts.append(table(["Field", "Type", "Needed", "Means"], rows))
     return "\n".join(parts)

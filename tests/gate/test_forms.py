@@ -8,7 +8,7 @@ import msgspec
 import pytest
 
 from turnrow.gate.forms import FORMS, KINDS, entry_from, fields_of
-from turnrow.yard import entries
+from turnrow.yard import entries, goods
 from turnrow.yard.entries import Amount, Entry, Reading
 from turnrow.yard.wrongs import Refusal, Refused
 
@@ -49,8 +49,60 @@ GOOD: dict[str, Mapping[str, str]] = {
     "setting chosen": {"name": "turn_limit", "amount": "66 C"},
     "probe checked": {"probe": "P2", "bath": "0 C", "read": "0.4 C"},
     "reviewed": {"row": "R7", "upto": "2"},
+    "lot made": {"lot": "26-02", "sources": "row R7: 30 t @ 45 %; lot 26-01: 2,5 m3", "amount": "32 t"},
+    "screened": {"sources": "row R8", "fines": "26-F1", "overs": "26-O1", "opening": "15 mm"},
+    "row split": {"row": "R7", "new": "R7b", "length": "20 m"},
+    "weighed": {"lot": "26-01", "amount": "31.2 t", "how": "survey"},
+    "sampled": {"sample": "S2", "lot": "26-01", "increments": "12", "mass": "3 kg", "cooled": "yes"},
+    "lab result": {
+        "sample": "S1",
+        "sampled": "2026-05-30",
+        "results": "N total: 1.53 % dry; fecal coliform: <10 MPN/g dry by SM 9221; EC: 7 dS/m",
+    },
+    "released": {
+        "lot": "26-01",
+        "name": "Maire Ni Invented",
+        "rule": "US-503-PFRP-WINDROW",
+        "verdict": "PASS",
+        "upto": "3",
+    },
+    "recalled": {"lot": "26-01", "reason": "glass", "told": "Hollow Nursery"},
+    "product": {"product": "fine", "price": "28.50 eur/m³", "bag": "40 L"},
+    "customer": {"customer": "Hollow Nursery", "use": "pots"},
+    "ordered": {
+        "order": "O2",
+        "customer": "Hollow Nursery",
+        "product": "fine",
+        "amount": "12 bag",
+        "wanted": "2026-07-01",
+    },
+    "load out": {
+        "ticket": "T2",
+        "lot": "26-01",
+        "amount": "9 t",
+        "customer": "Hollow Nursery",
+        "order": "O1",
+    },
+    "load back": {"ticket": "T1", "amount": "500 kg", "reason": "too wet"},
+    "bagged": {"lot": "26-01", "product": "fine", "bags": "200", "amount": "4 t"},
+    "invoiced": {"invoice": "I1", "customer": "Hollow Nursery", "tickets": "T1"},
+    "spent": {"cost": "machine", "amount": "2.5 h", "row": "R7", "what": "turner", "task": "turning"},
+    "rate": {"cost": "machine", "rate": "85 EUR/h", "what": "turner"},
     "struck": {"line": "2", "reason": "wrong day"},
 }
+
+
+@pytest.fixture
+def desk(desk: Any) -> Any:
+    """A yard that has sold something, so that every kind has what it speaks of."""
+    tonnes = Amount(30_000_000, "t")
+    desk.write(goods.LotMade(lot="26-01", sources=(goods.Share(row="R8", amount=tonnes),)))
+    desk.write(goods.CustomerNamed(customer="Hollow Nursery"))
+    desk.write(goods.ProductNamed(product="fine"))
+    desk.write(goods.Ordered(order="O1", customer="Hollow Nursery", product="fine", amount=tonnes))
+    desk.write(goods.LoadOut(ticket="T1", lot="26-01", amount=tonnes, customer="Hollow Nursery"))
+    desk.write(goods.Sampled(sample="S1", lot="26-01"))
+    return desk
 
 
 def test_every_kind_but_what_the_yard_itself_writes_has_a_form() -> None:
@@ -71,7 +123,7 @@ def test_a_kind_is_written_by_its_tag_or_with_hyphens_and_stores(kind: str, desk
 @pytest.mark.parametrize("kind", GOOD)
 def test_a_form_lists_its_fields_and_needs_what_it_says(kind: str, desk: Any) -> None:
     needed = {field.name for field in fields_of(kind) if field.needed}
-    if kind in ("note", "weather", "round", "job done"):  # one of several will do
+    if kind in ("note", "weather", "round", "job done", "spent"):  # one of several will do
         needed = set()
     where = {wrong.where for wrong in refused(desk, kind, colour="red")}
     assert {f"field {name}" for name in needed | {"colour"}} <= where
@@ -101,6 +153,18 @@ def test_amounts_keep_number_and_unit_as_typed(desk: Any) -> None:
         ("setting-chosen", "name", "turn_limits"), ("setting-chosen", "amount", "20 C"),
         ("reviewed", "upto", "99"), ("struck", "line", "99"), ("struck", "line", "0"),
         ("struck", "reason", ""),
+        ("lot-made", "lot", "26-01"), ("lot-made", "sources", "row R99: 3 t"), ("lot-made", "sources", "R7"),
+        ("lot-made", "sources", "row R7: 3 t; row R7"), ("lot-made", "sources", "row R7: 3 t @ 120 %"),
+        ("screened", "overs", "26-F1"), ("row-split", "new", "R8"), ("weighed", "row", "R7"),
+        ("weighed", "amount", "31"), ("sampled", "sample", "s1"), ("sampled", "row", "R7"),
+        ("lab-result", "results", "N total: 1.53"), ("lab-result", "results", "N total 1.53 %"),
+        ("lab-result", "sample", "S9"), ("lab-result", "sampled", "2026-06-20"), ("lab-result", "lot", "X"),
+        ("released", "name", ""), ("released", "lot", "26-99"), ("product", "price", "28"),
+        ("product", "price", "28 EUR"), ("product", "price", "28 EUR/hogshead"), ("ordered", "amount", "0 t"),
+        ("ordered", "wanted", "1.7.2026"), ("ordered", "customer", "Nobody"), ("load-out", "ticket", "t1"),
+        ("load-out", "lot", "26-09"), ("load-back", "ticket", "T9"), ("bagged", "bags", "0"),
+        ("invoiced", "tickets", "T9"), ("spent", "amount", "2.5"), ("spent", "money", "12 EUR/h"),
+        ("spent", "lot", "26-01"), ("rate", "rate", "85 EUR"),
         ("job-done", "sheet", "2"), ("yard-laid-out", "zone", "Mars/Base"), ("load-in", "how", "guessed"),
     ],
 )  # fmt: skip

@@ -12,10 +12,12 @@ import msgspec
 import pytest
 
 from turnrow.journal import seal, upgrade
-from turnrow.yard import entries
+from turnrow.yard import entries, goods
 from turnrow.yard.entries import Amount, Entry, Reading, What
 
 HAPPENED = datetime.fromisoformat("2026-05-03T07:40:00+01:00")
+TONNES = Amount(12_500_000, "t")
+PER_CENT = Amount(45_000_000, "%")
 
 # what is said, and its bytes; each with every field filled
 PINS: list[tuple[What, str]] = [
@@ -165,6 +167,180 @@ PINS: list[tuple[What, str]] = [
         '{"bath":[0,"C"],"kind":"probe checked","probe":"P1","read":[-62500,"C"]}',
     ),
     (entries.Reviewed(row="R7", upto=40), '{"kind":"reviewed","row":"R7","upto":40}'),
+    (
+        goods.LotMade(
+            lot="26-01",
+            sources=(
+                goods.Share(row="R7", amount=TONNES, moisture=PER_CENT),
+                goods.Share(lot="25-09"),
+                goods.Share(load="L3"),
+            ),
+            amount=TONNES,
+            moisture=PER_CENT,
+            material="mulch",
+            place="bay 2",
+        ),
+        '{"amount":[12500000,"t"],"kind":"lot made","lot":"26-01","material":"mulch","moisture":[45000000,"%"],"place":"bay 2","sources":[{"amount":[12500000,"t"],"moisture":[45000000,"%"],"row":"R7"},{"lot":"25-09"},{"load":"L3"}]}',
+    ),
+    (
+        goods.Screened(
+            sources=(goods.Share(row="R7"),),
+            fines="26-F1",
+            fines_amount=TONNES,
+            fines_moisture=PER_CENT,
+            overs="26-O1",
+            overs_amount=TONNES,
+            overs_moisture=PER_CENT,
+            opening=Amount(15_000_000, "mm"),
+        ),
+        '{"fines":"26-F1","fines_amount":[12500000,"t"],"fines_moisture":[45000000,"%"],"kind":"screened","opening":[15000000,"mm"],"overs":"26-O1","overs_amount":[12500000,"t"],"overs_moisture":[45000000,"%"],"sources":[{"row":"R7"}]}',
+    ),
+    (
+        goods.RowSplit(row="R7", new="R7b", amount=TONNES, length=Amount(20_000_000, "m")),
+        '{"amount":[12500000,"t"],"kind":"row split","length":[20000000,"m"],"new":"R7b","row":"R7"}',
+    ),
+    (
+        goods.Weighed(
+            amount=TONNES, load="L1", row="R7", lot="26-01", moisture=PER_CENT, how="buckets", ticket="W1"
+        ),
+        '{"amount":[12500000,"t"],"how":"buckets","kind":"weighed","load":"L1","lot":"26-01","moisture":[45000000,"%"],"row":"R7","ticket":"W1"}',
+    ),
+    (
+        goods.Sampled(
+            sample="S1",
+            row="R7",
+            lot="26-01",
+            increments=12,
+            mass=Amount(3_000_000, "kg"),
+            container="bag",
+            cooled=True,
+            sent_to="a lab",
+            plan="US-503",
+        ),
+        '{"container":"bag","cooled":true,"increments":12,"kind":"sampled","lot":"26-01","mass":[3000000,"kg"],"plan":"US-503","row":"R7","sample":"S1","sent_to":"a lab"}',
+    ),
+    (
+        goods.LabResult(
+            results=(
+                goods.Result(
+                    analyte="N total",
+                    amount=Amount(1_530_000, "%"),
+                    basis="dry",
+                    method="combustion",
+                    below=True,
+                    above=True,
+                ),
+            ),
+            sample="S1",
+            load="L1",
+            material="straw",
+            row="R7",
+            lot="26-01",
+            sampled=date(2026, 5, 3),
+            lab="a lab",
+            report="9",
+            file="sheet.csv",
+            blob="ab" * 32,
+        ),
+        '{"blob":"abababababababababababababababababababababababababababababababab","file":"sheet.csv","kind":"lab result","lab":"a lab","load":"L1","lot":"26-01","material":"straw","report":"9","results":[{"above":true,"amount":[1530000,"%"],"analyte":"N total","basis":"dry","below":true,"method":"combustion"}],"row":"R7","sample":"S1","sampled":"2026-05-03"}',
+    ),
+    (
+        goods.Released(
+            lot="26-01",
+            name="Ana Reyes",
+            how="treated as raw",
+            rule="US-NOP-WINDROW",
+            verdict="NOT_PROVEN",
+            upto=40,
+            limits=("120 days before harvest",),
+            remark="for the maize",
+        ),
+        '{"how":"treated as raw","kind":"released","limits":["120 days before harvest"],"lot":"26-01","name":"Ana Reyes","remark":"for the maize","rule":"US-NOP-WINDROW","upto":40,"verdict":"NOT_PROVEN"}',
+    ),
+    (
+        goods.Recalled(lot="26-01", reason="glass", told=("Hollow Nursery",)),
+        '{"kind":"recalled","lot":"26-01","reason":"glass","told":["Hollow Nursery"]}',
+    ),
+    (
+        goods.ProductNamed(
+            product="fine",
+            material="castings",
+            price=Amount(28_500_000, "EUR/m3"),
+            bag=Amount(40_000_000, "L"),
+            moisture=PER_CENT,
+            words="sieved",
+            ended=True,
+        ),
+        '{"bag":[40000000,"L"],"ended":true,"kind":"product","material":"castings","moisture":[45000000,"%"],"price":[28500000,"EUR/m3"],"product":"fine","words":"sieved"}',
+    ),
+    (
+        goods.CustomerNamed(
+            customer="Hollow Nursery", address="the mill", contact="post", use="pots", ended=True
+        ),
+        '{"address":"the mill","contact":"post","customer":"Hollow Nursery","ended":true,"kind":"customer","use":"pots"}',
+    ),
+    (
+        goods.Ordered(
+            order="O1",
+            customer="Hollow Nursery",
+            product="fine",
+            amount=TONNES,
+            wanted=date(2026, 7, 1),
+            promised=date(2026, 7, 8),
+            price=Amount(28_500_000, "EUR/m3"),
+            called_off=True,
+        ),
+        '{"amount":[12500000,"t"],"called_off":true,"customer":"Hollow Nursery","kind":"ordered","order":"O1","price":[28500000,"EUR/m3"],"product":"fine","promised":"2026-07-08","wanted":"2026-07-01"}',
+    ),
+    (
+        goods.LoadOut(
+            ticket="T1",
+            lot="26-01",
+            amount=TONNES,
+            customer="Hollow Nursery",
+            product="fine",
+            order="O1",
+            bags=10,
+            moisture=PER_CENT,
+            vehicle="trailer",
+            price=Amount(28_500_000, "EUR/m3"),
+        ),
+        '{"amount":[12500000,"t"],"bags":10,"customer":"Hollow Nursery","kind":"load out","lot":"26-01","moisture":[45000000,"%"],"order":"O1","price":[28500000,"EUR/m3"],"product":"fine","ticket":"T1","vehicle":"trailer"}',
+    ),
+    (
+        goods.LoadBack(ticket="T1", amount=TONNES, reason="too wet"),
+        '{"amount":[12500000,"t"],"kind":"load back","reason":"too wet","ticket":"T1"}',
+    ),
+    (
+        goods.Bagged(lot="26-01", product="fine", bags=200, amount=TONNES),
+        '{"amount":[12500000,"t"],"bags":200,"kind":"bagged","lot":"26-01","product":"fine"}',
+    ),
+    (
+        goods.Invoiced(
+            invoice="I1",
+            customer="Hollow Nursery",
+            tickets=("T1",),
+            due=date(2026, 8, 1),
+            remark="with thanks",
+        ),
+        '{"customer":"Hollow Nursery","due":"2026-08-01","invoice":"I1","kind":"invoiced","remark":"with thanks","tickets":["T1"]}',
+    ),
+    (
+        goods.Spent(
+            cost="machine",
+            amount=Amount(2_500_000, "h"),
+            money=Amount(90_000_000, "EUR"),
+            row="R7",
+            lot="26-01",
+            what="turner",
+            task="turning",
+        ),
+        '{"amount":[2500000,"h"],"cost":"machine","kind":"spent","lot":"26-01","money":[90000000,"EUR"],"row":"R7","task":"turning","what":"turner"}',
+    ),
+    (
+        goods.RateSet(cost="machine", rate=Amount(85_000_000, "EUR/h"), what="turner"),
+        '{"cost":"machine","kind":"rate","rate":[85000000,"EUR/h"],"what":"turner"}',
+    ),
     (entries.Struck(line=3, reason="probe broken"), '{"kind":"struck","line":3,"reason":"probe broken"}'),
 ]
 KINDS = {type(what) for what, _ in PINS}

@@ -52,6 +52,17 @@ LOADS = measure(
     "2000",
     above=True,
 )
+WEIGHTS = Measure(LOADS.units, Fraction(0), Fraction(100_000))
+SOLD = Measure({**LOADS.units, "bag": Fraction(1, 1000)}, Fraction(0), Fraction(100_000), above=True)
+SAMPLES = measure({"kg": "1", "g": "0.001", "lb": "0.45359237"}, "0", "200", above=True)
+OPENINGS = measure({"mm": "1", "in": "25.4"}, "0", "300", above=True)
+BAGS = measure({"L": "1", "kg": "1", "ft3": "28.316846592", "lb": "0.45359237"}, "0", "3000", above=True)
+USED = measure(
+    dict.fromkeys(("h", "km", "L", "gal", "m3", "yd3", "t", "ton", "kWh", "sample", "ha", "day"), "1"),
+    "0",
+    "1000000",
+    above=True,
+)
 DEGREES = measure({"C": "1", "F": "1", "K": "1"}, "-1000000", "1000000")
 RAIN = measure({"mm": "1", "in": "25.4"}, "0", "2000")
 WIND = measure({"m/s": "1", "km/h": "5/18", "mph": "0.44704"}, "0", "120")
@@ -60,6 +71,11 @@ PERCENT = measure({"%": "1"}, "0", "100")
 RATIO = measure({"ratio": "1"}, "0", "2000", above=True)
 DENSITY = measure({"kg/m3": "1", "lb/yd3": "0.593276421257783"}, "0", "3000", above=True)
 ACIDITY = measure({"pH": "1"}, "0", "14")
+
+
+def any_of(unit: str) -> Measure:
+    """What a lab writes in a unit of its own: any number that is not negative."""
+    return Measure({unit: Fraction(1)}, Fraction(0), Fraction(10**12))
 
 
 def amount(text: str, allowed: Measure, unit: str = "") -> Amount | str:

@@ -176,6 +176,20 @@ class Fields:
             return default
         return int(text)
 
+    def day(self, name: str, holds: str) -> date | None:
+        """A day of the calendar, 2026-05-03; None when nothing is said."""
+        text = self._ask(name, f"{holds}: 2026-05-03", False)
+        if not text:
+            return None
+        try:
+            found = date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text) else None
+        except ValueError:
+            found = None
+        if found is None or found.year < EARLIEST_YEAR:
+            self.wrong(name, text, f"Write a day as 2026-05-03, from {EARLIEST_YEAR} on.")
+            return None
+        return found
+
     def choice(self, name: str, allowed: tuple[str, ...], default: str) -> str:
         text = self._ask(name, " or ".join(allowed), False).casefold() or default
         if text not in allowed:

@@ -5,7 +5,7 @@ import uuid
 from collections.abc import Callable, Mapping
 from datetime import datetime
 
-from turnrow.gate import amounts
+from turnrow.gate import amounts, goods, trade
 from turnrow.gate.fields import LONG_TEXT, Field, Fields
 from turnrow.gate.kinds import built, chosen_rule, chosen_setting, measured, round_of, struck, ticked
 from turnrow.gate.names import name_wrong, near
@@ -221,6 +221,23 @@ FORMS: Mapping[str, Form] = {
     "setting chosen": chosen_setting,
     "probe checked": _probe_checked,
     "reviewed": _reviewed,
+    "lot made": goods.lot_made,
+    "screened": goods.screened,
+    "row split": goods.row_split,
+    "weighed": goods.weighed,
+    "sampled": goods.sampled,
+    "lab result": goods.lab_result,
+    "released": goods.released,
+    "recalled": goods.recalled,
+    "product": trade.product,
+    "customer": trade.customer,
+    "ordered": trade.ordered,
+    "load out": trade.load_out,
+    "load back": trade.load_back,
+    "bagged": trade.bagged,
+    "invoiced": trade.invoiced,
+    "spent": trade.spent,
+    "rate": trade.rate,
     "struck": struck,
 }
 KINDS = tuple(kind.replace(" ", "-") for kind in FORMS)

@@ -41,7 +41,7 @@ QUANTITIES: Mapping[str, Measure] = {
 _ALSO = {"cn": "C:N", "cn_initial": "C:N", "c/n": "C:N", "co2": "carbon dioxide", "o2": "oxygen"}
 _QUANTITY = {**{name.casefold(): name for name in QUANTITIES}, **_ALSO}
 _PART = re.compile(r"([^:]+):([^:]+)(?::([^:]+))?")
-_PARTS = 'materials with their amounts: "horse manure: 30 m3; straw: 10 m3: L12" (the load last, if known)'
+_PARTS = 'materials with their amounts: "horse manure: 30 m3; straw: 10 m3: L12" (the load last, or "lot" and a lot of overs)'
 
 
 def built(f: Fields, _: datetime) -> What:
@@ -79,7 +79,8 @@ def _parts(f: Fields) -> tuple[Part, ...]:
         if isinstance(laid, str):
             f.wrong("parts", one, laid)
         else:
-            found.append(Part(material, laid, load))
+            lot = load[4:].strip() if load.casefold().startswith("lot ") else ""
+            found.append(Part(material, laid, "" if lot else load, lot))
     return tuple(found)
 
 

@@ -3,9 +3,10 @@
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
+from turnrow.records import goods_said
 from turnrow.records.marks import amount_words
 from turnrow.records.row_picture import long_date
-from turnrow.yard import entries
+from turnrow.yard import entries, goods
 from turnrow.yard.days import moment, seconds
 from turnrow.yard.entries import Entry, Line
 from turnrow.yard.numbers import plain
@@ -79,7 +80,7 @@ def saying(what: entries.What) -> str:
         return f"rule {what.rule} chosen"
     if isinstance(what, entries.Struck):
         return f"line {what.line} struck: {what.reason}"
-    return str(what.__struct_config__.tag)
+    return goods_said.saying(what) if isinstance(what, goods.Goods) else str(what.__struct_config__.tag)
 
 
 def _of(what: entries.Turned) -> str:

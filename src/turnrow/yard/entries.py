@@ -197,8 +197,8 @@ class RuleChosen(Kind, frozen=True, tag="rule chosen"):
 
     rule: str
     row: str = ""
-    policies: dict[str, str] = {}
-    facts: dict[str, str] = {}  # as typed: cn_initial, length_ft ...
+    policies: dict[str, str] = field(default_factory=dict)
+    facts: dict[str, str] = field(default_factory=dict)  # as typed: cn_initial, length_ft ...
 
 
 class SettingChosen(Kind, frozen=True, tag="setting chosen"):

@@ -1,0 +1,107 @@
+"""What a line about lots, samples, sales or costs says, in a phrase."""
+
+from collections.abc import Iterable
+
+from turnrow.records.marks import amount_words
+from turnrow.yard import goods
+from turnrow.yard.entries import Amount
+
+
+def saying(what: goods.Goods) -> str:
+    if isinstance(what, goods.LotMade | goods.Screened | goods.RowSplit | goods.Weighed | goods.Bagged):
+        return _matter(what)
+    if isinstance(what, goods.Sampled | goods.LabResult | goods.Released | goods.Recalled):
+        return _judged(what)
+    return _trade(what)
+
+
+def _matter(what: goods.LotMade | goods.Screened | goods.RowSplit | goods.Weighed | goods.Bagged) -> str:
+    if isinstance(what, goods.LotMade):
+        return f"lot {what.lot} made of {_shares(what.sources)}{_sized(what.amount)}"
+    if isinstance(what, goods.Screened):
+        fines = f"fines are lot {what.fines}{_sized(what.fines_amount)}"
+        overs = f"; overs are lot {what.overs}{_sized(what.overs_amount)}" if what.overs else ""
+        through = f" at {amount_words(what.opening)}" if what.opening else ""
+        return f"{_shares(what.sources)} screened{through}: {fines}{overs}"
+    if isinstance(what, goods.RowSplit):
+        return f"a part of {what.row}{_sized(what.amount or what.length)} moved apart as {what.new}"
+    if isinstance(what, goods.Weighed):
+        thing = _thing(what.load, what.row, what.lot)
+        wet = f" at {amount_words(what.moisture)} moisture" if what.moisture else ""
+        return f"{thing} held {amount_words(what.amount)}{wet}, by {what.how}"
+    return f"{what.bags} bags of {what.product} filled from lot {what.lot}{_sized(what.amount)}"
+
+
+def _judged(what: goods.Sampled | goods.LabResult | goods.Released | goods.Recalled) -> str:
+    if isinstance(what, goods.Sampled):
+        to = f", sent to {what.sent_to}" if what.sent_to else ""
+        return f"sample {what.sample} of {_thing('', what.row, what.lot)} from {what.increments} places{to}"
+    if isinstance(what, goods.LabResult):
+        named = (
+            f"sample {what.sample}" if what.sample else _thing(what.load, what.row, what.lot, what.material)
+        )
+        found = "; ".join(result(one) for one in what.results[:8])
+        more = f" and {len(what.results) - 8} more" if len(what.results) > 8 else ""
+        return f"lab result on {named}{' by ' + what.lab if what.lab else ''}: {found}{more}"
+    if isinstance(what, goods.Released):
+        return f"lot {what.lot} released by {what.name} as {what.how} ({what.rule}: {what.verdict})"
+    return f"lot {what.lot} called back: {what.reason}"
+
+
+def _trade(
+    what: goods.ProductNamed
+    | goods.CustomerNamed
+    | goods.Ordered
+    | goods.LoadOut
+    | goods.LoadBack
+    | goods.Invoiced
+    | goods.Spent
+    | goods.RateSet,
+) -> str:
+    if isinstance(what, goods.ProductNamed):
+        price = f" at {amount_words(what.price)}" if what.price else ""
+        return f"product {what.product}{' is no longer sold' if what.ended else price}"
+    if isinstance(what, goods.CustomerNamed):
+        return f"customer {what.customer}{' buys no more' if what.ended else ''}"
+    if isinstance(what, goods.Ordered):
+        said = f"order {what.order}: {amount_words(what.amount)} of {what.product} for {what.customer}"
+        return f"{said}, called off" if what.called_off else said
+    if isinstance(what, goods.LoadOut):
+        return f"load out {what.ticket}: {amount_words(what.amount)} of lot {what.lot} to {what.customer}"
+    if isinstance(what, goods.LoadBack):
+        return f"{amount_words(what.amount)} of load out {what.ticket} came back" + _why(what.reason)
+    if isinstance(what, goods.Invoiced):
+        return f"invoice {what.invoice} to {what.customer} for {', '.join(what.tickets)}"
+    if isinstance(what, goods.Spent):
+        thing = _thing("", what.row, what.lot)
+        of = f" of {what.what}" if what.what else ""
+        parts = [amount_words(one) for one in (what.amount, what.money) if one]
+        return f"{what.cost}: {', '.join(parts)}{of}{' for ' + thing if thing else ''}" + _why(what.task)
+    return f"{what.what or what.cost} costs {amount_words(what.rate)}"
+
+
+def result(one: goods.Result) -> str:
+    """One figure of a lab sheet as it was typed."""
+    sign = "<" if one.below else ">" if one.above else ""
+    basis = f" {one.basis}" if one.basis else ""
+    return f"{one.analyte} {sign}{amount_words(one.amount)}{basis}"
+
+
+def _thing(load: str, row: str, lot: str, material: str = "") -> str:
+    if load:
+        return f"load {load}"
+    if row:
+        return f"row {row}"
+    return f"lot {lot}" if lot else material
+
+
+def _shares(shares: Iterable[goods.Share]) -> str:
+    return ", ".join(f"{_thing(one.load, one.row, one.lot)}{_sized(one.amount)}" for one in shares)
+
+
+def _sized(size: Amount | None) -> str:
+    return f" ({amount_words(size)})" if size else ""
+
+
+def _why(text: str) -> str:
+    return f" ({text})" if text else ""
