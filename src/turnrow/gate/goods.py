@@ -105,7 +105,11 @@ def _one_thing(f: Fields, kinds: tuple[str, ...]) -> dict[str, str]:
     named = {kind: f.named(kind, f"a {kind}'s name") for kind in kinds}
     given = [kind for kind, name in named.items() if name]
     if len(given) != 1:
-        f.wrong(given[-1] if given else kinds[0], ", ".join(given) or "nothing", f"Name just one of {', '.join(kinds)}.")
+        f.wrong(
+            given[-1] if given else kinds[0],
+            ", ".join(given) or "nothing",
+            f"Name just one of {', '.join(kinds)}.",
+        )
     for kind in given:
         said = "" if name_wrong(named[kind]) else _thing_known(f.diary, kind, named[kind])
         if said and kind != "material":

@@ -41,7 +41,10 @@ QUANTITIES: Mapping[str, Measure] = {
 _ALSO = {"cn": "C:N", "cn_initial": "C:N", "c/n": "C:N", "co2": "carbon dioxide", "o2": "oxygen"}
 _QUANTITY = {**{name.casefold(): name for name in QUANTITIES}, **_ALSO}
 _PART = re.compile(r"([^:]+):([^:]+)(?::([^:]+))?")
-_PARTS = 'materials with their amounts: "horse manure: 30 m3; straw: 10 m3: L12" (the load last, or "lot" and a lot of overs)'
+_PARTS = (
+    'materials with their amounts: "horse manure: 30 m3; straw: 10 m3: L12" '
+    '(the load last, or "lot" and a lot of overs)'
+)
 
 
 def built(f: Fields, _: datetime) -> What:
