@@ -7,17 +7,17 @@ from dataclasses import dataclass
 from turnrow.blend.correct import Row, Window, built, corrective, measured
 from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.mixing import mix
-from turnrow.blend.sampled import Lot, lot_of
+from turnrow.blend.sampled import Lot
 from turnrow.blend.table import from_table
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.laid import lots_of
 from turnrow.foreman.stock import on_hand
-from turnrow.handbook.feedstocks import Feedstock, feedstocks, find
+from turnrow.handbook.feedstocks import Feedstock, feedstocks
 from turnrow.schedule.limits import Limits
 from turnrow.yard.days import short_date
-from turnrow.yard.entries import Measured, Merged, Part, Turned, Watered
+from turnrow.yard.entries import Measured, Merged, Turned, Watered
 from turnrow.yard.history import Event, History
 from turnrow.yard.numbers import MICRO
-from turnrow.yard.stock import MASS, VOLUME
 
 EARLY_DAYS = 21  # after building; later too much has rotted away for its recipe to say much (OWN)
 DRY_STUFF = "straw"  # of the handbook, where nothing dry lies on hand
@@ -42,7 +42,7 @@ def correction(desk: Desk, row: str) -> Correction | None:
         return None
     event, what = history.built
     samples = _samples(history)
-    lots = _lots(what.parts)
+    lots = lots_of(what.parts)
     if not samples or not lots or samples[0][0].day - event.day > EARLY_DAYS:
         return None
     shares = [one.amount.value / (100 * MICRO) for _, one in samples]
@@ -78,26 +78,6 @@ def _samples(history: History) -> list[tuple[Event, Measured]]:
     newest = max((event.day for event, _ in found), default=0)
     same_day = [(event, what) for event, what in found if event.day == newest]
     return same_day if all(event.at > worked for event, _ in same_day) else []
-
-
-def _lots(parts: Sequence[Part]) -> list[tuple[Lot, float]]:
-    """Each part's lot by the handbook, and its mass [kg]; empty where one of them cannot be told."""
-    table = feedstocks()
-    found = []
-    for part in parts:
-        feedstock = find(part.material, table)
-        if feedstock is None or feedstock.missing:
-            return []
-        lot = lot_of(feedstock, {})
-        much, unit = part.amount.value / MICRO, part.amount.unit
-        density = lot.ingredient.density
-        if unit in MASS:
-            found.append((lot, 1000 * much * MASS[unit]))
-        elif unit in VOLUME and density is not None:
-            found.append((lot, much * VOLUME[unit] * density))
-        else:
-            return []
-    return found
 
 
 def _believed(lots: Sequence[tuple[Lot, float]]) -> Row:

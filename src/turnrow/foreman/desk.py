@@ -14,6 +14,7 @@ from turnrow.gate.forms import entry_from
 from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
 from turnrow.sanitation.standing import RowStanding, Verdict
+from turnrow.schedule.ahead import Ahead, with_ahead
 from turnrow.schedule.around import around
 from turnrow.schedule.jobs import day_jobs
 from turnrow.schedule.limits import Limits
@@ -49,6 +50,7 @@ class Desk:
         self._rows = Rows(self.diary, self.handbook)
         self._settings: tuple[int, int, dict[str, Amount]] | None = None
         self._choice: tuple[int, int, YardChoice] | None = None
+        self.ahead: dict[str, Ahead] = {}  # outlooks made elsewhere; an old one does not speak
         self.refresh()
 
     def refresh(self) -> None:
@@ -234,7 +236,15 @@ class Desk:
     def _jobs(self, row: str, now_s: int, upto_s: int) -> list[Advice]:
         yard, day = self._yard_choice(upto_s), days.day_of(now_s, self.zone)
         weather = [pair for pair in self.diary.own_events(Weather) if pair[0].at <= upto_s]
-        return self._rows.jobs(row, yard, now_s, upto_s, around(weather, day), self.settings(upto_s))
+        found = self._rows.jobs(row, yard, now_s, upto_s, around(weather, day), self.settings(upto_s))
+        return self._looked_ahead(row, found, day, upto_s)
+
+    def _looked_ahead(self, row: str, jobs: list[Advice], day: int, upto_s: int) -> list[Advice]:
+        """The row's jobs with what its outlook adds, where one was made of the row as it stands."""
+        ahead = self.ahead.get(row)
+        if ahead is None or not ahead.speaks(day, self._rows.history(row, upto_s).last_line):
+            return jobs
+        return with_ahead(jobs, row, ahead, Limits(self.settings(upto_s)), self.zone)
 
     def _day(self, day: int, now_s: int, upto_s: int) -> Today:
         yard, settings = self._yard_choice(upto_s), self.settings(upto_s)
@@ -246,7 +256,7 @@ class Desk:
             if not self._rows.history(row, upto_s).events:
                 continue  # nothing of it had happened yet, or all of it is struck
             found = self._rows.jobs(row, yard, now_s, upto_s, now, settings)
-            jobs.append(found)
+            jobs.append(self._looked_ahead(row, found, day, upto_s))
             if found:
                 used.update(self._rows.probes(row, yard, upto_s))
         checks = [pair for pair in self.diary.own_events(ProbeChecked) if pair[0].at <= upto_s]

@@ -12,9 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.records import pen
+from turnrow.records.frame import Frame, beside, days_along, degrees_up
 from turnrow.records.pen import Label, n
 from turnrow.records.row_picture import RowPicture, long_date, station_words
-from turnrow.yard.days import DAY_S, day_of, moment, short_date
+from turnrow.yard.days import DAY_S, moment
+from turnrow.yard.readings import Readings
 from turnrow.yard.temperature import NINTH
 
 WIDTH, HEIGHT = 960.0, 260.0
@@ -48,41 +50,41 @@ class Trace:
 
 
 def traces(drawn: RowPicture) -> tuple[Trace, ...]:
+    """The lines of a row's picture."""
+    return traces_of(drawn.readings, drawn.suspect)
+
+
+def traces_of(readings: Readings, suspect: NDArray[np.bool_]) -> tuple[Trace, ...]:
     """Coldest and hottest where several stations are read at one moment; otherwise each station."""
-    readings = drawn.readings
     if not len(readings):
         return ()
+    heat = readings.heat
     if len(readings.stations) == 1:
-        every = np.ones(len(readings), dtype=np.bool_)
-        return (_trace(drawn, station_words(readings.stations[0]), every),)
+        return (Trace(station_words(readings.stations[0]), readings.at, heat, suspect),)
     _, starts, count = np.unique(readings.at, return_index=True, return_counts=True)
     if float(np.median(count)) >= 2:
-        return _extremes(drawn, starts, "read")
+        return _extremes(readings, suspect, starts, "read")
     if len(readings.stations) <= EACH_AT_MOST:
-        return tuple(
-            _trace(drawn, station_words(name), readings.station == code)
-            for code, name in enumerate(readings.stations)
-        )
+        each = [(station_words(name), readings.station == i) for i, name in enumerate(readings.stations)]
+        return tuple(Trace(name, readings.at[own], heat[own], suspect[own]) for name, own in each)
     hours = readings.at // 3600
     _, starts = np.unique(hours, return_index=True)
-    return _extremes(drawn, starts, "of the hour")
+    return _extremes(readings, suspect, starts, "of the hour")
 
 
-def _extremes(drawn: RowPicture, starts: NDArray[np.intp], tail: str) -> tuple[Trace, Trace]:
+def _extremes(
+    readings: Readings, doubted: NDArray[np.bool_], starts: NDArray[np.intp], tail: str
+) -> tuple[Trace, Trace]:
     """Hottest and coldest of each group of readings that begins at `starts`; suspect where that one is."""
-    heat, groups = drawn.readings.heat, np.diff(starts, append=len(drawn.readings))
+    heat, groups = readings.heat, np.diff(starts, append=len(readings))
     both = []
     for name, extreme in (
         ("hottest", np.maximum.reduceat(heat, starts)),
         ("coldest", np.minimum.reduceat(heat, starts)),
     ):
-        suspect = np.logical_or.reduceat(drawn.suspect & (heat == np.repeat(extreme, groups)), starts)
-        both.append(Trace(f"{name} {tail}", drawn.readings.at[starts], extreme, suspect))
+        suspect = np.logical_or.reduceat(doubted & (heat == np.repeat(extreme, groups)), starts)
+        both.append(Trace(f"{name} {tail}", readings.at[starts], extreme, suspect))
     return both[0], both[1]
-
-
-def _trace(drawn: RowPicture, name: str, chosen: NDArray[np.bool_]) -> Trace:
-    return Trace(name, drawn.readings.at[chosen], drawn.readings.heat[chosen], drawn.suspect[chosen])
 
 
 def thinned(x: NDArray[np.float64], heat: NDArray[np.int64], suspect: NDArray[np.bool_]) -> NDArray[np.int64]:
@@ -96,30 +98,16 @@ def thinned(x: NDArray[np.float64], heat: NDArray[np.int64], suspect: NDArray[np
     return np.unique(np.concatenate((starts, ends, order[starts], order[ends], np.flatnonzero(suspect))))
 
 
-class _Frame:
-    """Pixels of moments and temperatures."""
-
-    def __init__(
-        self, drawn: RowPicture, drawn_traces: tuple[Trace, ...], width: float, height: float
-    ) -> None:
-        ends = [int(t.at[i]) for t in drawn_traces for i in (0, -1)]
-        self.from_s, self.to_s = min(ends), max(ends)
-        if self.to_s - self.from_s < DAY_S:
-            self.from_s, self.to_s = self.from_s - DAY_S // 2, self.to_s + DAY_S // 2
-        heats = [int(v) for t in drawn_traces for v in (t.heat.min(), t.heat.max())]
-        heats += [limit.heat for limit in drawn.limits]
-        self.low, self.high = min(heats) - 3 * NINTH, max(heats) + 3 * NINTH
-        self.left, self.right, self.top, self.bottom = LEFT, width - RIGHT, 12.0, height
-
-    def x(self, at: int) -> float:
-        return self.left + (at - self.from_s) / (self.to_s - self.from_s) * (self.right - self.left)
-
-    def xs(self, at: NDArray[np.int64]) -> NDArray[np.float64]:
-        share: NDArray[np.float64] = (at - self.from_s) / (self.to_s - self.from_s)
-        return self.left + share * (self.right - self.left)
-
-    def y(self, heat: float) -> float:
-        return self.bottom - (heat - self.low) / (self.high - self.low) * (self.bottom - self.top)
+def _frame(drawn: RowPicture, lines: tuple[Trace, ...], width: float, height: float) -> Frame:
+    """Room for every line and limit; at least a day wide."""
+    ends = [int(t.at[i]) for t in lines for i in (0, -1)]
+    from_s, to_s = min(ends), max(ends)
+    if to_s - from_s < DAY_S:
+        from_s, to_s = from_s - DAY_S // 2, to_s + DAY_S // 2
+    heats = [int(v) for t in lines for v in (t.heat.min(), t.heat.max())]
+    heats += [limit.heat for limit in drawn.limits]
+    low, high = min(heats) - 3 * NINTH, max(heats) + 3 * NINTH
+    return Frame(from_s, to_s, low, high, LEFT, width - RIGHT, 12.0, height)
 
 
 def temperature_curve(drawn: RowPicture, width: float = WIDTH, height: float = HEIGHT) -> str:
@@ -128,24 +116,24 @@ def temperature_curve(drawn: RowPicture, width: float = WIDTH, height: float = H
     if not lines:
         said = curve_words(drawn)
         return pen.picture(width, 40, "curve", said, [pen.words(0, 24, said)])
-    frame = _Frame(drawn, lines, width, height)
-    parts = _degrees(drawn, frame)
-    beside: list[tuple[float, str]] = []
+    frame = _frame(drawn, lines, width, height)
+    parts = degrees_up(frame, drawn.unit)
+    words_beside: list[tuple[float, str]] = []
     for limit in drawn.limits:
         y = frame.y(limit.heat)
         parts.append(pen.line(frame.left, y, frame.right, y, 1.2, dotted=True))
-        beside.append((y, limit.words))
+        words_beside.append((y, limit.words))
     for trace in lines:
-        parts.append(_ink(trace, frame))
-        beside.append((frame.y(int(trace.heat[-1])), trace.name))
-    parts += _notches(lines, frame)
-    parts += _beside(beside, frame, width)
-    below = _dates(drawn, frame, parts)
-    below = _marks(drawn, frame, below, width, parts)
+        parts.append(ink(trace, frame))
+        words_beside.append((frame.y(int(trace.heat[-1])), trace.name))
+    parts += notches(lines, frame)
+    parts += beside(words_beside, frame, width)
+    parts += days_along(frame, drawn.zone)
+    below = done_beneath(drawn, frame, frame.bottom + 18, width, parts)
     return pen.picture(width, below + 4, "curve", curve_words(drawn), parts)
 
 
-def _ink(trace: Trace, frame: _Frame) -> str:
+def ink(trace: Trace, frame: Frame) -> str:
     """The line in pieces; a reading alone is a dot."""
     x = frame.xs(trace.at)
     d, dots = [], []
@@ -159,7 +147,7 @@ def _ink(trace: Trace, frame: _Frame) -> str:
     return (pen.path("".join(d), pen.INK, "trace") if d else "") + "".join(dots)
 
 
-def _notches(lines: tuple[Trace, ...], frame: _Frame) -> list[str]:
+def notches(lines: tuple[Trace, ...], frame: Frame) -> list[str]:
     """A small open square about suspect readings, one where several fall on one place."""
     seen: set[tuple[int, int]] = set()
     parts = []
@@ -176,66 +164,7 @@ def _notches(lines: tuple[Trace, ...], frame: _Frame) -> list[str]:
     return parts
 
 
-def _degrees(drawn: RowPicture, frame: _Frame) -> list[str]:
-    """Degrees up the side; no lines across."""
-    span = (frame.high - frame.low) / NINTH
-    scale = 1.8 if drawn.unit == "F" else 1.0
-    step = next(s for s in (5, 10, 20, 50, 100, 1_000_000) if s / scale >= span / 8)
-    zero = {"C": 0.0, "F": -160 / 9 * NINTH, "K": -273.15 * NINTH}[drawn.unit]
-    size = NINTH / scale
-    found = []
-    value = int(np.ceil((frame.low - zero) / size / step)) * step
-    while zero + value * size <= frame.high:
-        sign = "" if drawn.unit == "K" else "°"
-        found.append(
-            pen.words(frame.left - 8, frame.y(zero + value * size) + 4, f"{value}{sign}", anchor="end")
-        )
-        value += step
-    return found
-
-
-def _beside(wanted: list[tuple[float, str]], frame: _Frame, width: float) -> list[str]:
-    """Words at the right, each as near its line as the others let it; a hair leads to one moved."""
-    parts, last = [], -1e9
-    ordered = sorted(wanted)
-    overflow = max(0.0, frame.top + 14.0 * len(ordered) - frame.bottom)
-    for number, (y, said) in enumerate(ordered):
-        latest = frame.bottom + overflow - 14 * (len(ordered) - 1 - number)
-        place = max(min(y, latest), last + 14)
-        last = place
-        x = frame.right + 8
-        if abs(place - y) > 3:
-            parts.append(pen.line(frame.right + 1, y, x + 5, place))
-            x += 8
-        parts.append(pen.words(x, place + 4, pen.short(said, width - x)))
-    return parts
-
-
-def _dates(drawn: RowPicture, frame: _Frame, parts: list[str]) -> float:
-    """Days along the foot, at the yard's own midnight."""
-    first, last = day_of(frame.from_s, drawn.zone), day_of(frame.to_s, drawn.zone)
-    a_day = (frame.right - frame.left) * DAY_S / (frame.to_s - frame.from_s)
-    step = next(s for s in (1, 2, 7, 14, 28, 91, 182, 365, 3650, 10**6) if s * a_day >= 70)
-    for day in range(first + 1, last + 1, step):
-        x = frame.x(_midnight(day, drawn, frame))
-        if frame.left <= x <= frame.right - 20:
-            parts.append(pen.line(x, frame.bottom, x, frame.bottom + 5))
-            parts.append(pen.words(x + 3, frame.bottom + 14, short_date(day)))
-    parts.append(pen.line(frame.left, frame.bottom, frame.right, frame.bottom))
-    return frame.bottom + 18
-
-
-def _midnight(day: int, drawn: RowPicture, frame: _Frame) -> int:
-    """The first moment of a yard's day [s]."""
-    guess = moment(frame.from_s, drawn.zone)
-    at = frame.from_s - (guess.hour * 3600 + guess.minute * 60 + guess.second)
-    at += (day - guess.toordinal()) * DAY_S
-    here = moment(at, drawn.zone)
-    shift = here.hour * 3600 + here.minute * 60 + (here.toordinal() - day) * DAY_S
-    return at - shift
-
-
-def _marks(drawn: RowPicture, frame: _Frame, below: float, width: float, parts: list[str]) -> float:
+def done_beneath(drawn: RowPicture, frame: Frame, below: float, width: float, parts: list[str]) -> float:
     """Turns and waterings as upright hairs, their words in tiers beneath."""
     labels = []
     for mark in drawn.marks:

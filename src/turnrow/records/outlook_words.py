@@ -1,0 +1,235 @@
+"""An outlook in sentences: limits, the run, water, what will be left, curing, how its forecasts did."""
+
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo
+
+from turnrow.heap.held_back import HeldBack
+from turnrow.heap.outlook import REASONS, Band, Outlook, Passing, Score, WhatIf
+from turnrow.schedule.ahead import LEAST_SCORED, Ahead, in_ten
+from turnrow.yard.days import HOUR_S, moment
+from turnrow.yard.temperature import NINTH, Unit, from_ninths
+
+PART_OF_DAY = ((5, "at night"), (11, "in the morning"), (14, "at noon"), (18, "in the afternoon"))
+SMALL_K = 0.5  # a difference under it is not worth saying
+CARE = (
+    "A forecast is no reading. Probe before anybody acts on a hot heap; hot heaps can burn, and the local "
+    "fire code and fire service come before anything said here."
+)
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Who reads: the yard's calendar and the unit they read temperatures in."""
+
+    zone: ZoneInfo
+    unit: Unit = "C"
+
+    def heat(self, celsius: float, decimals: int = 0) -> str:
+        return from_ninths(round(celsius * NINTH), self.unit, decimals)
+
+    def limit(self, celsius: float) -> str:
+        return from_ninths(round(celsius * NINTH), self.unit, 1).replace(".0 ", " ")
+
+    def apart(self, kelvin: float) -> str:
+        """A difference of temperatures, with no sign: "3 °C"."""
+        size = abs(kelvin) * (1.8 if self.unit == "F" else 1.0)
+        number = f"{size:.0f}" if size >= 3 else f"{size:.1f}"
+        return f"{number} {'K' if self.unit == 'K' else '°' + self.unit}"
+
+    def when(self, at_s: float) -> str:
+        """ "Friday 22 May at noon"."""
+        there = moment(round(at_s), self.zone)
+        part = next((words for hour, words in PART_OF_DAY if there.hour < hour), "in the evening")
+        return f"{there:%A} {there.day} {there:%B} {part}"
+
+    def day(self, at_s: float) -> str:
+        there = moment(round(at_s), self.zone)
+        return f"{there:%A} {there.day} {there:%B}"
+
+
+def sentences(ahead: Ahead, reader: Reader) -> tuple[str, ...]:
+    """What the outlook says of the row, the most pressing first."""
+    one = ahead.outlook
+    said = [passing_words(each, one, reader) for each in one.passing]
+    said += [run_words(ahead, reader), water_words(one), moisture_words(one), left_words(one)]
+    said += [curing_words(one, reader)]
+    return tuple(words for words in said if words)
+
+
+def passing_words(one: Passing, outlook: Outlook, reader: Reader) -> str:
+    """When a limit is likely passed, and with what chance."""
+    limit = reader.limit(one.limit_c)
+    span = span_words(outlook)
+    if one.now:
+        return f"It is over {limit} now."
+    if one.hours is None or one.chance < 0.05:
+        return f"It is not likely to pass {limit} {span}: {in_ten(one.chance)} courses do."
+    first, middle, last = (outlook.at_s + h * HOUR_S for h in (one.hours.p10, one.hours.p50, one.hours.p90))
+    when = f"most likely {reader.when(middle)}"
+    between = (
+        f", 8 of 10 of these between {reader.when(first)} and {reader.when(last)}" if last > first else ""
+    )
+    return f"{in_ten(one.chance)} courses pass {limit} {span}, {when}{between}."
+
+
+def span_words(outlook: Outlook) -> str:
+    """ "within two weeks"."""
+    days = round(float(outlook.hours[-1]) / 24)
+    return "within two weeks" if days == 14 else f"within {days} days"
+
+
+def run_words(ahead: Ahead, reader: Reader) -> str:
+    """The chance that the coldest place keeps the rule's run to the day it is needed to."""
+    one = ahead.outlook
+    if not len(one.run):
+        return ""
+    line = reader.limit(one.run_c)
+    if ahead.needed is not None and abs(ahead.needed[1] - one.run_c) < 0.01:
+        place = ahead.needed[0] - ahead.day
+        if 0 <= place < len(one.run):
+            day = moment(one.at_s, reader.zone).toordinal() + place
+            noon = moment(one.at_s, reader.zone).replace(hour=12).timestamp()
+            when = reader.day(noon + (day - ahead.day) * 24 * HOUR_S)
+            return (
+                f"Its coldest place stays at {line} to {when}, the day its rule needs, in "
+                f"{in_ten(float(one.run[place]))} courses."
+            )
+    lasting = [day for day, chance in enumerate(one.run, 1) if chance >= 0.5]
+    if not lasting:
+        return f"Its coldest place is not likely to be at {line} all through the next day."
+    if lasting[-1] == len(one.run):
+        return f"Its coldest place likely stays at {line} through the whole time."
+    more = f"{lasting[-1]} more day{'s' if lasting[-1] > 1 else ''}"
+    return f"Its coldest place likely stays at {line} for {more}."
+
+
+def water_words(one: Outlook) -> str:
+    """What water brings it to its target at the next turn."""
+    b = one.water_m3
+    target = f"{100 * one.target:.0f} % moisture"
+    if b.p50 < 0.1:
+        return f"It likely needs no water at the next turn to be at {target}" + (
+            f" (in 1 of 10 courses {b.p90:.1f} m³ or more)." if b.p90 >= 0.1 else "."
+        )
+    return (
+        f"To bring it to {target} the next turn wants about {_figure(b.p50)} m³ of water (8 of 10: "
+        f"{_figure(b.p10)} to {_figure(b.p90)}); give it in parts and squeeze after each."
+    )
+
+
+def moisture_words(one: Outlook) -> str:
+    if not one.moisture:
+        return ""
+    first, last = one.moisture[0], one.moisture[-1]
+    return (
+        f"Its moisture is about {_pct(first)} now ({_range(first)}) and likely {_pct(last)} "
+        f"({_range(last)}) in {len(one.moisture)} days, if nobody waters it."
+    )
+
+
+def left_words(one: Outlook) -> str:
+    days = round(float(one.hours[-1]) / 24)
+    if one.mass_t is None or one.volume_m3 is None:
+        return ""
+    m, v = one.mass_t, one.volume_m3
+    return (
+        f"In {days} days about {_figure(m.p50)} t ({_figure(m.p10)} to {_figure(m.p90)}) and "
+        f"{_figure(v.p50)} m³ ({_figure(v.p10)} to {_figure(v.p90)}) of it will be left."
+    )
+
+
+def curing_words(one: Outlook, reader: Reader) -> str:
+    if one.curing_h is None:
+        chance = in_ten(one.curing_chance)
+        return f"Curing is not likely to start {span_words(one)} ({chance} courses): {one.curing_rule}."
+    first, middle, last = (
+        reader.day(one.at_s + h * HOUR_S) for h in (one.curing_h.p10, one.curing_h.p50, one.curing_h.p90)
+    )
+    return f"Curing can start about {middle} (8 of 10: {first} to {last}), by this: {one.curing_rule}."
+
+
+def score_words(ahead: Ahead, mornings: int) -> tuple[str, ...]:
+    """How its forecasts did against what came, and whether it is worth listening to."""
+    told = [one for one in ahead.scores if one.count]
+    if not told:
+        return ("None of this row’s forecasts can be scored yet: take it for what its make and its air say.",)
+    said = [_one_score(one, mornings) for one in told]
+    if ahead.skilled is False:
+        said.append(
+            "So far it has no skill on this row: the plain history is worth more, and is what is shown."
+        )
+    elif ahead.skilled is None:
+        said.append(f"Fewer than {LEAST_SCORED} outcomes is too few to say how good it is here.")
+    return tuple(said)
+
+
+def _one_score(one: Score, mornings: int) -> str:
+    ahead = {24.0: "one-day", 48.0: "two-day", 72.0: "three-day"}.get(one.ahead_h, f"{one.ahead_h:g}-hour")
+    kept = round(one.held * one.count)
+    nearer = f"{abs(one.skill):.0%} {'nearer' if one.skill >= 0 else 'further off'} than saying “as now”"
+    return (
+        f"Of the last {mornings} mornings’ {ahead} forecasts, {kept} of {one.count} readings fell in the "
+        f"9-of-10 band; they came {nearer}."
+    )
+
+
+def what_if_words(one: WhatIf, reader: Reader) -> tuple[str, ...]:
+    """What a way of doing things changes against doing nothing, and why."""
+    said = []
+    for hours, band in sorted(one.temp_k.items()):
+        said.append(f"{_ahead(hours)}: {_warmer(band, reader)}")
+    for limit, (chance, without) in sorted(one.passing.items()):
+        if max(chance, without) >= 0.05:
+            said.append(f"{in_ten(chance)} courses pass {reader.limit(limit)}, without it {in_ten(without)}")
+    if abs(one.moisture.p50) >= 0.005:
+        wet = "wetter" if one.moisture.p50 > 0 else "drier"
+        ends = sorted(100 * abs(v) for v in (one.moisture.p10, one.moisture.p90))
+        said.append(
+            f"{100 * abs(one.moisture.p50):.0f} points {wet} at the end ({ends[0]:.0f} to {ends[1]:.0f})"
+        )
+    return (*said, f"Why: {REASONS[one.reason]}")
+
+
+def _ahead(hours: int) -> str:
+    return f"After {hours} hours" if hours < 48 else f"After {hours / 24:g} days"
+
+
+def _warmer(band: Band, reader: Reader) -> str:
+    if abs(band.p50) < SMALL_K and band.p90 - band.p10 < 2 * SMALL_K:
+        return "no warmer and no cooler"
+    word = "warmer" if band.p50 >= 0 else "cooler"
+    ends = f"8 of 10: {_signed(band.p10, reader)} to {_signed(band.p90, reader)}"
+    return f"{reader.apart(band.p50)} {word} ({ends})"
+
+
+def _signed(kelvin: float, reader: Reader) -> str:
+    sign = "+" if kelvin >= 0 else "−"
+    return sign + reader.apart(kelvin).split(" ")[0]
+
+
+HOLDS = {
+    "water": "Water. Microbes live in the film of water on every piece.",
+    "air": "Air. They breathe, as we do, and use up the oxygen in the pores.",
+    "pores": "Room between the pieces. Where it is packed or drowned no air gets in.",
+    "warmth": "The right warmth. They work best near 60 °C, slowly when cold; over 70 °C most of them die.",
+    "nitrogen": "Nitrogen. They build themselves from it; straw and chips have little.",
+    "life": "The microbes themselves. A fresh or overheated heap has few of them.",
+    "food": "Food. What rots easily goes first; what is left is slow.",
+}
+
+
+def part_rows(held: HeldBack) -> list[tuple[str, str, Band]]:
+    """(part, what it means, its share of its best) for the bars, the one that holds back most first."""
+    return sorted(((name, HOLDS[name], b) for name, b in held.parts.items()), key=lambda row: row[2].p50)
+
+
+def _figure(value: float) -> str:
+    return f"{value:.0f}" if abs(value) >= 10 else f"{value:.1f}"
+
+
+def _pct(b: Band) -> str:
+    return f"{100 * b.p50:.0f} %"
+
+
+def _range(b: Band) -> str:
+    return f"8 of 10: {100 * b.p10:.0f} to {100 * b.p90:.0f}"

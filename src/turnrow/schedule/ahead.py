@@ -1,0 +1,182 @@
+"""What a row's outlook adds to its jobs: a turn before it is too hot, a run at risk, a probe or a core to
+look at. Each says that it is a forecast, and how its forecasts did so far."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from turnrow.heap.outlook import Finding, Outlook, Passing, Score
+from turnrow.schedule.heat import SMOKE, WHY_COOL, WHY_TURN
+from turnrow.schedule.limits import Limits
+from turnrow.schedule.words import advice
+from turnrow.yard import days
+from turnrow.yard.entries import Advice
+from turnrow.yard.numbers import MICRO
+
+LEAST_SCORED = 8  # outcomes before an outlook is said to have skill, or none
+NOON_H = 12
+SAME_C = 0.01
+ANSWERED = ("fire", "cool", "turn", "wait", "watch")  # today's jobs that already deal with the heat
+SHARES = np.array([0.0, 0.05, 0.10, 0.50, 0.90, 0.95, 1.0])
+WHY_RUN = (
+    "The rule counts days one after the other in the coldest place. Wind, rain, a dry core and a turn more "
+    "than needed cool that place; cover and water keep it, where they are what it lacks. A forecast is no "
+    "reading."
+)
+WHY_PROBE = (
+    "A probe that shows what the heap cannot be is itself to be looked at: read that place again with "
+    "another probe, and check it in a bath. The readings stay in the diary and count until struck."
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Ahead:
+    """A row's outlook as the jobs need it.
+
+    day, line   when it was made and the row's newest line then: later it no longer speaks
+    scores      of the row's own earlier outlooks; needed  the day the rule's run must last to, with the
+                limit it is counted at [°C]; stations by number, for findings
+    """
+
+    outlook: Outlook
+    day: int
+    line: int
+    scores: tuple[Score, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    needed: tuple[int, float] | None = None
+    stations: tuple[str, ...] = ()
+    lines: tuple[int, ...] = ()
+
+    @property
+    def score(self) -> Score | None:
+        """Of two days ahead, once enough came; else None."""
+        told = [one for one in self.scores if one.ahead_h == 48.0 and one.count >= LEAST_SCORED]
+        return told[0] if told else None
+
+    @property
+    def skilled(self) -> bool | None:
+        """Whether it did better than "as now"; None while too little is scored."""
+        return None if self.score is None else self.score.skill > 0
+
+    def speaks(self, day: int, line: int) -> bool:
+        """Whether it is of that day and of the row as it stands."""
+        return self.day == day and self.line == line
+
+
+def with_ahead(jobs: list[Advice], row: str, ahead: Ahead, limits: Limits, zone: ZoneInfo) -> list[Advice]:
+    """A row's jobs and what the outlook adds; a row left alone is not, where something is added.
+
+    Nothing is added to a row that may burn, nor by an outlook that had no skill on this row.
+    """
+    if not jobs or jobs[0].job == "fire":
+        return jobs
+    busy = any(job.job in ANSWERED for job in jobs)
+    found = _findings(row, ahead, jobs)
+    if ahead.skilled is not False:
+        found += [
+            one
+            for one in (None if busy else _turn(row, ahead, limits, zone), _run(row, ahead, limits))
+            if one
+        ]
+    kept = [job for job in jobs if job.job != "leave"] if found else jobs
+    return [*kept, *found]
+
+
+def chance_by(passing: Passing, hours: float) -> float:
+    """Chance that the limit is passed within so many hours, from the quantiles of the first time over it."""
+    if passing.hours is None:
+        return 0.0
+    one = passing.hours
+    edges = [0.0, one.p5, one.p10, one.p50, one.p90, one.p95, 2 * one.p95 - one.p90 + 1e-9]
+    return passing.chance * float(np.interp(hours, edges, SHARES))
+
+
+def in_ten(chance: float) -> str:
+    """ "7 of 10"; "fewer than 1 of 20", "more than 19 of 20" at the ends."""
+    if chance < 0.05:
+        return "fewer than 1 of 20"
+    if chance > 0.95:
+        return "more than 19 of 20"
+    return f"{min(max(round(10 * chance), 1), 9)} of 10"
+
+
+def skill_words(ahead: Ahead) -> str:
+    """How its forecasts did on this row, to stand after a forecast."""
+    score = ahead.score
+    if score is None:
+        return "A forecast, not a reading, and too few of this row’s are scored yet: probe first."
+    return (
+        f"A forecast, not a reading: so far this row’s two-day forecasts came {score.skill:.0%} nearer than "
+        "saying “as now”. Probe first."
+    )
+
+
+def turning_limit(outlook: Outlook, limits: Limits) -> Passing | None:
+    """What the outlook says of the limit at which a row is turned."""
+    edge = limits.heat("turn_limit").ninths / (9 * MICRO)
+    return next((one for one in outlook.passing if abs(one.limit_c - edge) < SAME_C), None)
+
+
+def _turn(row: str, ahead: Ahead, limits: Limits, zone: ZoneInfo) -> Advice | None:
+    """A turn advised ahead: the limit is likely passed by tomorrow noon."""
+    passing = turning_limit(ahead.outlook, limits)
+    if passing is None or passing.now:
+        return None
+    noon = days.seconds(
+        days.moment(ahead.outlook.at_s, zone).replace(hour=NOON_H, minute=0, second=0, microsecond=0)
+    )
+    chance = chance_by(passing, (noon + days.DAY_S - ahead.outlook.at_s) / days.HOUR_S)
+    if chance * 100 * MICRO < limits.number("forecast_chance"):
+        return None
+    when = f"{date.fromordinal(ahead.day + 1):%A}"
+    text = (
+        f"Turn row {row} today or early tomorrow: {in_ten(chance)} courses of its outlook pass "
+        f"{limits.words('turn_limit')} by {when} noon. {skill_words(ahead)}"
+    )
+    return advice(row, "turn", text, WHY_TURN, ahead.lines)
+
+
+def _run(row: str, ahead: Ahead, limits: Limits) -> Advice | None:
+    """The rule's run at risk before the day it must last to."""
+    if ahead.needed is None or abs(ahead.outlook.run_c - ahead.needed[1]) > SAME_C:
+        return None
+    place = ahead.needed[0] - ahead.day
+    if not 0 <= place < len(ahead.outlook.run):
+        return None
+    chance = float(ahead.outlook.run[place])
+    if chance * 100 * MICRO >= limits.number("forecast_run_chance"):
+        return None
+    text = (
+        f"The run of row {row} is at risk: only {in_ten(chance)} courses of its outlook keep its coldest "
+        f"place at {ahead.needed[1]:g} °C to {days.short_date(ahead.needed[0])}, the day the rule needs. "
+        f"{skill_words(ahead)}"
+    )
+    return advice(row, "look", text, WHY_RUN, ahead.lines, key="run")
+
+
+def _findings(row: str, ahead: Ahead, jobs: Sequence[Advice]) -> list[Advice]:
+    found = []
+    probing = any(job.job == "probe" for job in jobs)
+    for one in ahead.findings:
+        if one.kind == "nearing dry-core fire":
+            text = (
+                f"Watch row {row} closely: {one.reason} By its outlook, not by a reading. Read its core "
+                f"today, squeeze it, and wet it before anyone opens it. {SMOKE}"
+            )
+            found.append(advice(row, "watch", text, WHY_COOL, ahead.lines, urgent=True, key="dry core"))
+        elif one.kind == "suspect probe" and not probing:
+            station = "" if one.station is None else f" at station {_name(ahead, one.station)}"
+            text = f"Look at the probe{station} in row {row}: {one.reason}"
+            found.append(advice(row, "look", text, WHY_PROBE, ahead.lines, key="suspect probe"))
+        elif one.kind == "heating for the wrong reason":
+            found.append(
+                advice(row, "look", f"Look at row {row}: {one.reason}", WHY_COOL, ahead.lines, key="odd heat")
+            )
+    return found
+
+
+def _name(ahead: Ahead, station: int) -> str:
+    return ahead.stations[station] if 0 <= station < len(ahead.stations) else str(station + 1)
