@@ -9,7 +9,7 @@ from typer.testing import CliRunner
 from turnrow.cli.door import app
 from turnrow.foreman.uses import answered
 from turnrow.gate.use_file import read_use
-from turnrow.handbook.use import use_figures
+from turnrow.handbook.figures import use_figures
 from turnrow.yard.wrongs import Refused
 
 BOOK = use_figures()

@@ -1,17 +1,14 @@
 """A question about using compost, answered: rates, what limits them, what must be said with them."""
 
-from collections.abc import Mapping
 from math import isfinite
 from typing import Any
 
 from turnrow.gate.use_file import UseFile
-from turnrow.handbook.use import UseFigure, use_figures
+from turnrow.handbook.figures import Figures, use_figures
 from turnrow.sales import advice
 from turnrow.sales.field import credits, field_rate
 from turnrow.sales.garden import bed, potting
 from turnrow.yard.wrongs import refuse
-
-Book = Mapping[str, UseFigure]
 
 
 def answered(asked: UseFile) -> dict[str, Any]:
@@ -24,7 +21,7 @@ def answered(asked: UseFile) -> dict[str, Any]:
     return found
 
 
-def _field(asked: UseFile, book: Book) -> dict[str, Any]:
+def _field(asked: UseFile, book: Figures) -> dict[str, Any]:
     rate = field_rate(asked.analysis, asked.need, asked.most, book, asked.before, raw=asked.raw)
     area = asked.place.get("area_ha")
     return {
@@ -44,7 +41,7 @@ def _field(asked: UseFile, book: Book) -> dict[str, Any]:
     }
 
 
-def _volume(asked: UseFile, book: Book) -> dict[str, Any]:
+def _volume(asked: UseFile, book: Figures) -> dict[str, Any]:
     share = asked.place.get("share_pct_max")
     share = None if share is None else share / 100.0
     if asked.use == "bed":

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from turnrow.gate.recipe_values import Values
-from turnrow.handbook.use import UseFigure
+from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import EXTRACTS, Analysis
 from turnrow.sales.field import Before
 from turnrow.yard.wrongs import Refused, refuse
@@ -39,7 +39,7 @@ class UseFile:
     raw: bool = False
 
 
-def read_use(data: bytes, name: str, book: Mapping[str, UseFigure]) -> UseFile:
+def read_use(data: bytes, name: str, book: Figures) -> UseFile:
     """What a file asks. Raises Refused with everything that is wrong, where, and what to do."""
     try:
         given = tomllib.loads(data.decode("utf-8-sig"))
@@ -69,7 +69,7 @@ def read_use(data: bytes, name: str, book: Mapping[str, UseFigure]) -> UseFile:
     return UseFile(use, analysis, need, most, before, place, raw is True)
 
 
-def _analysis(part: Values, book: Mapping[str, UseFigure]) -> Analysis:
+def _analysis(part: Values, book: Figures) -> Analysis:
     basis = part.text("basis")
     if basis not in ("dry", "as received"):
         part.wrong("basis", basis or "nothing", 'Write "dry" or "as received": what the percentages are of.')

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from turnrow.handbook.use import UseFigure
+from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import Analysis
 from turnrow.sales.field import FieldRate
 
@@ -19,7 +19,7 @@ RAW = (
 )
 
 
-def doubts(analysis: Analysis, book: Mapping[str, UseFigure]) -> tuple[str, ...]:
+def doubts(analysis: Analysis, book: Figures) -> tuple[str, ...]:
     """Sentences on what the analysis leaves open or makes doubtful."""
     said = []
     cn = analysis.cn

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from turnrow.handbook.use import UseFigure
+from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import Analysis
 
 NUTRIENTS = {"n": "nitrogen", "p2o5": "phosphorus", "k2o": "potassium"}
@@ -40,7 +40,7 @@ class FieldRate:
     over: dict[str, float]
 
 
-def available_n(analysis: Analysis, book: Mapping[str, UseFigure], *, raw: bool = False) -> float:
+def available_n(analysis: Analysis, book: Figures, *, raw: bool = False) -> float:
     """Nitrogen a crop finds in the first year [kg per t of dry matter].
 
         PAN = k (NH4-N + NO3-N) + f1 (N - NH4-N - NO3-N)
@@ -55,7 +55,7 @@ def available_n(analysis: Analysis, book: Mapping[str, UseFigure], *, raw: bool 
     return book["n_mineral_kept"].value / 100.0 * analysis.mineral_n + first * organic
 
 
-def credits(before: Sequence[Before], book: Mapping[str, UseFigure], *, raw: bool = False) -> float:
+def credits(before: Sequence[Before], book: Figures, *, raw: bool = False) -> float:
     """Nitrogen that earlier spreadings still give this year [kg/ha]: 7 % after one year, 4 % after two."""
     tail = "_raw" if raw else ""
     share = {1: book["n_organic_year2" + tail].value / 100.0, 2: book["n_organic_year3" + tail].value / 100.0}
@@ -66,7 +66,7 @@ def field_rate(
     analysis: Analysis,
     need: Mapping[str, float],
     most: Mapping[str, float],
-    book: Mapping[str, UseFigure],
+    book: Figures,
     before: Sequence[Before] = (),
     *,
     raw: bool = False,
@@ -124,7 +124,7 @@ def _gives(
     analysis: Analysis,
     rate: float,
     first: Mapping[str, float | None],
-    book: Mapping[str, UseFigure],
+    book: Figures,
     raw: bool,
 ) -> dict[str, float]:
     found: dict[str, float] = {}

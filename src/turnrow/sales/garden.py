@@ -1,9 +1,8 @@
 """How much compost a bed or a potting mix takes: by share of the volume and by salt."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
-from turnrow.handbook.use import UseFigure
+from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import Analysis
 
 FT2_IN_OF_YD3 = 324.0  # one cubic yard lies an inch deep on 324 square feet
@@ -37,7 +36,7 @@ def salt_share(analysis: Analysis, base_ec: float, limit_ec: float) -> float:
     return 1.0 if analysis.ec <= limit_ec else (limit_ec - base_ec) / (analysis.ec - base_ec)
 
 
-def salt_limit(analysis: Analysis, book: Mapping[str, UseFigure]) -> float | None:
+def salt_limit(analysis: Analysis, book: Figures) -> float | None:
     """The handbook's limit for the analysis' own extract; None where it has none for that."""
     key = LIMIT_OF.get(analysis.extract)
     return book[key].value if key else None
@@ -47,7 +46,7 @@ def bed(
     analysis: Analysis,
     area_m2: float,
     tilled_cm: float,
-    book: Mapping[str, UseFigure],
+    book: Figures,
     *,
     share: float | None = None,
     dry_t_ha: float | None = None,
@@ -71,7 +70,7 @@ def bed(
 def potting(
     analysis: Analysis,
     total_m3: float,
-    book: Mapping[str, UseFigure],
+    book: Figures,
     *,
     share: float | None = None,
     base_ec: float = 0.0,

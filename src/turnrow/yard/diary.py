@@ -120,6 +120,12 @@ class Diary:
         found = [(fold.event(line, zone), what) for line, what in self.own(kind)]
         return sorted(found, key=lambda pair: (pair[0].at, pair[0].line.number))
 
+    def all_events(self, kind: type[Thing]) -> list[tuple[Event, Thing]]:
+        """As `all`, in the order they happened."""
+        zone = self.zone
+        found = [(fold.event(line, zone), what) for line, what in self.all(kind)]
+        return sorted(found, key=lambda pair: (pair[0].at, pair[0].line.number))
+
     def line(self, number: int) -> Line:
         """The line of that number; KeyError when the diary holds none."""
         if not 1 <= number <= len(self._lines):

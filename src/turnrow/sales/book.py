@@ -1,0 +1,178 @@
+"""Orders, prices and bills as the diary holds them now; the last line of a name holds."""
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from turnrow.sales.price import Priced, convert, priced
+from turnrow.yard import goods
+from turnrow.yard.diary import Diary
+from turnrow.yard.entries import Amount, Line
+from turnrow.yard.numbers import MICRO
+
+
+@dataclass(frozen=True)
+class OpenOrder:
+    """An order and how much of it went out; `left` in the order's own unit, None where units do not meet."""
+
+    line: int
+    order: goods.Ordered
+    out: tuple[int, ...]  # lines of its loads
+    left: Fraction | None
+    why: str = ""  # what is missing to say how much is left
+
+    @property
+    def done(self) -> bool:
+        return self.left is not None and self.left <= 0
+
+
+@dataclass(frozen=True)
+class BilledLine:
+    """One ticket of a bill; `priced` None with `why` where its price cannot be said."""
+
+    line: int
+    out: goods.LoadOut
+    day: date
+    back: Fraction  # share of it that came back
+    priced: Priced | None
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Bill:
+    """An invoice reckoned; `cents` by currency. No tax is reckoned."""
+
+    line: int
+    invoice: goods.Invoiced
+    lines: tuple[BilledLine, ...]
+    cents: dict[str, int]
+
+    @property
+    def whole(self) -> bool:
+        return all(one.priced for one in self.lines)
+
+
+def products(diary: Diary) -> dict[str, tuple[Line, goods.ProductNamed]]:
+    """The price list: products still sold, by name."""
+    found = {what.product: (line, what) for line, what in diary.all(goods.ProductNamed)}
+    return {name: pair for name, pair in found.items() if not pair[1].ended}
+
+
+def customers(diary: Diary) -> dict[str, tuple[Line, goods.CustomerNamed]]:
+    """Buyers, by name, those who stopped too."""
+    return {what.customer: (line, what) for line, what in diary.all(goods.CustomerNamed)}
+
+
+def orders(diary: Diary, density: dict[str, Fraction]) -> tuple[OpenOrder, ...]:
+    """Every order that stands, oldest first.
+
+    density  kg/m3 by lot, where it is known
+    """
+    last: dict[str, tuple[Line, goods.Ordered]] = {}
+    for line, what in diary.all(goods.Ordered):
+        last[what.order] = (line, what)
+    outs: dict[str, list[tuple[Line, goods.LoadOut]]] = {}
+    for line, out in diary.all(goods.LoadOut):
+        if out.order:
+            outs.setdefault(out.order, []).append((line, out))
+    back = came_back(diary)
+    found = []
+    for line, order in last.values():
+        if order.called_off:
+            continue
+        listed = products(diary).get(order.product)
+        gone, why = Fraction(0), ""
+        for _, out in outs.get(order.order, []):
+            try:
+                whole = (
+                    Amount(out.bags * MICRO, "bag") if order.amount.unit == "bag" and out.bags else out.amount
+                )
+                size = convert(
+                    whole,
+                    order.amount.unit,
+                    density=density.get(out.lot),
+                    bag=listed[1].bag if listed else None,
+                )
+                gone += size * (1 - back.get(out.ticket, Fraction(0)))
+            except ValueError as wrong:
+                why = f"Load {out.ticket}: {wrong}."
+        left = None if why else Fraction(order.amount.value, MICRO) - gone
+        lines = tuple(one.number for one, _ in outs.get(order.order, []))
+        found.append(OpenOrder(line.number, order, lines, left, why))
+    return tuple(found)
+
+
+def came_back(diary: Diary) -> dict[str, Fraction]:
+    """By ticket, the share of a load that came back; units that do not meet its own count as all of it."""
+    outs = {what.ticket: what for _, what in diary.all(goods.LoadOut)}
+    found: dict[str, Fraction] = {}
+    for _, back in diary.all(goods.LoadBack):
+        out = outs.get(back.ticket)
+        if out is None or not out.amount.value:
+            continue
+        try:
+            share = convert(back.amount, out.amount.unit) / Fraction(out.amount.value, MICRO)
+        except ValueError:
+            share = Fraction(1)
+        found[back.ticket] = min(Fraction(1), found.get(back.ticket, Fraction(0)) + share)
+    return found
+
+
+def bills(diary: Diary, density: dict[str, Fraction]) -> tuple[Bill, ...]:
+    """Every invoice, each load at its own price, its order's, or the list's of the day it left."""
+    outs = {what.ticket: (line, what) for line, what in diary.all(goods.LoadOut)}
+    back = came_back(diary)
+    found = []
+    for line, invoice in diary.all(goods.Invoiced):
+        lines = tuple(
+            _billed(diary, *outs[ticket], back.get(ticket, Fraction(0)), density)
+            for ticket in invoice.tickets
+            if ticket in outs
+        )
+        cents: dict[str, int] = {}
+        for one in lines:
+            if one.priced:
+                cents[one.priced.currency] = cents.get(one.priced.currency, 0) + one.priced.cents
+        found.append(Bill(line.number, invoice, lines, cents))
+    return tuple(found)
+
+
+def price_of(diary: Diary, line: Line, out: goods.LoadOut) -> tuple[Amount | None, goods.ProductNamed | None]:
+    """The price of a load and its product as listed when it left; written later does not change it."""
+    ordered = [what for at, what in diary.all(goods.Ordered) if what.order == out.order and out.order]
+    name = out.product or (ordered[-1].product if ordered else "")
+    then = [
+        what
+        for at, what in diary.all(goods.ProductNamed)
+        if what.product == name and at.entry.happened <= line.entry.happened
+    ]
+    product = then[-1] if then else None
+    own = out.price or (ordered[-1].price if ordered else None)
+    return own or (product.price if product else None), product
+
+
+def _billed(
+    diary: Diary, line: Line, out: goods.LoadOut, back: Fraction, density: dict[str, Fraction]
+) -> BilledLine:
+    price, product = price_of(diary, line, out)
+    day = line.entry.happened.astimezone(diary.zone).date()
+    if price is None:
+        return BilledLine(line.number, out, day, back, None, "No price is written for it.")
+    by_bag = price.unit.endswith("/bag") and out.bags
+    whole = Amount(out.bags * MICRO, "bag") if by_bag else out.amount
+    kept = Amount(int(whole.value * (1 - back)), whole.unit)
+    try:
+        found = priced(
+            kept, price,
+            density=density.get(out.lot),
+            bag=product.bag if product else None,
+            moisture=_share(out.moisture),
+            reference=_share(product.moisture if product else None),
+        )  # fmt: skip
+    except ValueError as wrong:
+        return BilledLine(line.number, out, day, back, None, f"{str(wrong).capitalize()}.")
+    return BilledLine(line.number, out, day, back, found)
+
+
+def _share(per_cent: Amount | None) -> Fraction | None:
+    return None if per_cent is None else Fraction(per_cent.value, 100 * MICRO)
