@@ -14,7 +14,7 @@ import math
 
 import pytest
 
-from turnrow.handbook.use import use_figures
+from turnrow.handbook.figures import use_figures
 from turnrow.sales.analysis import Analysis
 from turnrow.sales.field import Before, available_n, credits, field_rate
 from turnrow.sales.garden import salt_share, yards_of

@@ -72,7 +72,7 @@ def use(
             return
         from turnrow.foreman.uses import answered
         from turnrow.gate.use_file import read_use
-        from turnrow.handbook.use import use_figures
+        from turnrow.handbook.figures import use_figures
         from turnrow.yard.wrongs import refuse
 
         if not file:
