@@ -1,6 +1,7 @@
 """Forms write one line each, once, and give back what was typed when they are turned away."""
 
 import re
+from datetime import UTC, datetime
 from uuid import uuid4
 
 import pytest
@@ -10,6 +11,7 @@ from turnrow.foreman.desk import Desk
 from turnrow.web.forms import FORMS
 from turnrow.yard import entries
 
+NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
 FILLED: dict[str, dict[str, str]] = {
     "turn": {"row": "R7", "passes": "2", "machine": "loader", "water": "500", "water_unit": "L"},
     "water": {"row": "R7", "water": "2,5", "water_unit": "m3"},
@@ -39,7 +41,58 @@ FILLED: dict[str, dict[str, str]] = {
     "review": {"row": "R7", "upto": "10"},
     "strike": {"line": "6", "reason": "wrong row"},
     "yard": {"name": "Larkhill", "zone": "Europe/Dublin"},
+    "lot": {
+        "lot": "26-02",
+        "sources": "row R7: 3 t @ 45 %\nlot 26-01: 1 t",
+        "amount": "4",
+        "amount_unit": "t",
+    },
+    "screen": {
+        "sources": "row R8: 2 t",
+        "fines": "26-F",
+        "overs": "26-O",
+        "opening": "15",
+        "opening_unit": "mm",
+    },
+    "split": {"row": "R7", "new": "R7b", "length": "10", "length_unit": "m"},
+    "weigh": {"lot": "26-01", "amount": "29.5", "amount_unit": "t", "how": "survey"},
+    "sample": {"sample": "S2", "lot": "26-01", "increments": "12", "cooled": "yes"},
+    "result": {"sample": "S1", "results": "N total: 1.53 % dry", "sampled": "2026-05-19"},
+    "release": {"lot": "26-01", "name": "Ben Hale", "rule": "US-NOP-WINDROW", "verdict": "PASS", "upto": "9"},
+    "recall": {"lot": "26-01", "reason": "glass in it", "told": "Hollow Nursery"},
+    "product": {"product": "coarse", "price": "18 EUR/m3", "bag": "40", "bag_unit": "L"},
+    "customer": {"customer": "Mill Gardens", "address": "The mill\nLow road"},
+    "order": {
+        "order": "O2",
+        "customer": "Hollow Nursery",
+        "product": "fine",
+        "amount": "12",
+        "amount_unit": "m3",
+        "wanted": "2026-07-01",
+    },
+    "out": {"ticket": "T2", "lot": "26-01", "amount": "2", "amount_unit": "t", "customer": "Hollow Nursery"},
+    "back": {"ticket": "T1", "amount": "0.5", "amount_unit": "t", "reason": "too wet"},
+    "bags": {"lot": "26-01", "product": "fine", "bags": "40"},
+    "invoice": {"invoice": "I1", "customer": "Hollow Nursery", "tickets": "T1", "due": "2026-07-01"},
+    "cost": {"cost": "machine", "amount": "2", "amount_unit": "h", "row": "R7", "task": "turning"},
+    "rate": {"cost": "machine", "rate": "85 EUR/h"},
 }
+
+
+@pytest.fixture
+def laid(laid: Desk) -> Desk:
+    """A yard that has sold something, so that every form has what it speaks of."""
+    said: tuple[tuple[str, dict[str, str]], ...] = (
+        ("lot made", {"lot": "26-01", "sources": "row R8: 30 t", "amount": "30 t"}),
+        ("customer", {"customer": "Hollow Nursery"}),
+        ("product", {"product": "fine", "price": "20 EUR/m3"}),
+        ("ordered", {"order": "O1", "customer": "Hollow Nursery", "product": "fine", "amount": "9 m3"}),
+        ("load out", {"ticket": "T1", "lot": "26-01", "amount": "3 t", "customer": "Hollow Nursery"}),
+        ("sampled", {"sample": "S1", "lot": "26-01"}),
+    )
+    for kind, fields in said:
+        laid.write(kind, {**fields, "happened": "2026-05-19"}, now=NOW, who="Ana")
+    return laid
 
 
 def sent(slug: str, **more: str) -> dict[str, str]:

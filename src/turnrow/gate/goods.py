@@ -278,6 +278,6 @@ def released(f: Fields, _: datetime) -> What:
 def recalled(f: Fields, _: datetime) -> What:
     return goods.Recalled(
         lot=lot_of(f),
-        reason=f.text("reason", "why", needed=True, longest=400),
+        reason=f.text("reason", "why", needed=True, longest=LONG_TEXT),
         told=f.names("told", "customers told so far"),
     )

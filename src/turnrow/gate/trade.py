@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Literal
 
 from turnrow.gate import amounts
-from turnrow.gate.fields import Fields
+from turnrow.gate.fields import LONG_TEXT, Fields
 from turnrow.gate.goods import MATERIALS, lot_of
 from turnrow.gate.money import PER_COST, PER_GOODS, money, words
 from turnrow.gate.names import name_wrong, near
@@ -58,7 +58,7 @@ def product(f: Fields, _: datetime) -> What:
         price=_money(f, "price", PER_GOODS),
         bag=f.amount("bag", amounts.BAGS),
         moisture=f.amount("moisture", amounts.PERCENT),
-        words=f.text("words", "what to say of it", longest=400),
+        words=f.text("words", "what to say of it", longest=LONG_TEXT),
         ended=f.flag("ended", "it is not sold any more"),
     )
 
@@ -66,7 +66,7 @@ def product(f: Fields, _: datetime) -> What:
 def customer(f: Fields, _: datetime) -> What:
     return goods.CustomerNamed(
         customer=f.named("customer", "the buyer's name", needed=True),
-        address=f.text("address", "where to", longest=400),
+        address=f.text("address", "where to", longest=LONG_TEXT),
         contact=f.text("contact", "how to reach them"),
         use=f.text("use", "what they do with it"),
         ended=f.flag("ended", "they buy no more"),

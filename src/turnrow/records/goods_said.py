@@ -87,6 +87,11 @@ def result(one: goods.Result) -> str:
     return f"{one.analyte} {sign}{amount_words(one.amount)}{basis}"
 
 
+def share(one: goods.Share) -> str:
+    """A thing and how much of it was taken."""
+    return f"{_thing(one.load, one.row, one.lot)}{_sized(one.amount)}"
+
+
 def _thing(load: str, row: str, lot: str, material: str = "") -> str:
     if load:
         return f"load {load}"
@@ -96,7 +101,7 @@ def _thing(load: str, row: str, lot: str, material: str = "") -> str:
 
 
 def _shares(shares: Iterable[goods.Share]) -> str:
-    return ", ".join(f"{_thing(one.load, one.row, one.lot)}{_sized(one.amount)}" for one in shares)
+    return ", ".join(share(one) for one in shares)
 
 
 def _sized(size: Amount | None) -> str:

@@ -7,12 +7,17 @@ from fastapi import APIRouter, Depends, HTTPException, Request
 from starlette.responses import RedirectResponse, Response
 
 from turnrow.foreman.desk import Desk
+from turnrow.gate.goods import lots
 from turnrow.journal.book import NO_BLOBS, Receipt
+from turnrow.sales.book import customers, products
 from turnrow.web.asking import Asked, asked_of, keeper_of, remember
-from turnrow.web.forms import FORMS, PARTS, Form, composed
+from turnrow.web.asks import Form
+from turnrow.web.forms import FORMS, PARTS, composed
 from turnrow.web.given import DEVICE, Given, given_of, new_id, photo_fields, sound_id
+from turnrow.web.goods_forms import GOODS
 from turnrow.web.links import row_url
 from turnrow.web.render import page
+from turnrow.yard import goods
 from turnrow.yard.wrongs import Refusal, Refused
 
 router = APIRouter(include_in_schema=False)
@@ -24,7 +29,11 @@ def choose(request: Request) -> Response:
     """Every form there is, by name."""
     with keeper_of(request).desk() as desk:
         return page(
-            asked_of(request, desk), "write.html", forms=list(FORMS.values()), laid=bool(desk.diary.yard.name)
+            asked_of(request, desk),
+            "write.html",
+            forms=list(FORMS.values()),
+            goods=list(GOODS),
+            laid=bool(desk.diary.yard.name),
         )
 
 
@@ -120,6 +129,7 @@ def _form(
         wrong=wrong,
         beside=beside(wrong, names),
         rows=open_rows(desk),
+        things=things(desk) if form in GOODS else {},
         parts=range(1, PARTS + 1),
         id=known.get("id") or new_id(),
         line=_line(desk, form, known),
@@ -129,6 +139,20 @@ def _form(
 def open_rows(desk: Desk) -> list[str]:
     """Rows that were not pushed into another, newest first."""
     return [name for name in reversed(desk.diary.rows) if not desk.diary.history(name).merged_into]
+
+
+def things(desk: Desk) -> dict[str, list[str]]:
+    """Names of the diary's goods to choose among, newest first."""
+    diary = desk.diary
+    named = {
+        "lots": [lot for _, lot in lots(diary)],
+        "customers": [what.customer for _, what in customers(diary).values() if not what.ended],
+        "products": list(products(diary)),
+        "orders": [what.order for _, what in diary.all(goods.Ordered)],
+        "tickets": [what.ticket for _, what in diary.all(goods.LoadOut)],
+        "samples": [what.sample for _, what in diary.all(goods.Sampled)],
+    }
+    return {kind: list(dict.fromkeys(reversed(names))) for kind, names in named.items()}
 
 
 def _line(desk: Desk, form: Form, known: Mapping[str, str]) -> object:

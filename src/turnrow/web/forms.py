@@ -2,48 +2,15 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
 
-Shape = Literal["text", "area", "number", "choice", "row", "rows", "tick", "photo", "parts", "line", "whole"]
+from turnrow.web.asks import LENGTHS, ROW, SOLIDS, Field, Form
+from turnrow.web.goods_forms import GOODS
+
 PARTS = 8  # materials asked for when a row is built
 
 
-@dataclass(frozen=True)
-class Field:
-    """One thing asked. `units` are offered beside a number, the first one first."""
-
-    name: str
-    label: str
-    shape: Shape = "text"
-    hint: str = ""
-    needed: bool = False
-    units: tuple[str, ...] = ()
-    choices: tuple[tuple[str, str], ...] = ()
-    preset: str = ""
-
-
-@dataclass(frozen=True)
-class Form:
-    """One form; `kind` is the entry's own tag, `care` what to mind before doing it."""
-
-    slug: str
-    kind: str
-    title: str
-    keep: str  # what the button says
-    fields: tuple[Field, ...]
-    care: str = ""
-    of_row: bool = True  # offered on a row's page
-
-    @property
-    def has_photo(self) -> bool:
-        return any(field.shape == "photo" for field in self.fields)
-
-
-ROW = Field("row", "Row", "row", needed=True)
 TEMPERATURES = ("C", "F")
 VOLUMES = ("L", "m3", "gal")
-LENGTHS = ("m", "ft")
-SOLIDS = ("t", "m3", "ton", "yd3")
 QUANTITIES = (
     ("squeeze", "Squeeze, 1 dust to 5 drips"),
     ("moisture", "Moisture, %"),
@@ -65,6 +32,7 @@ PROCESSES = (
 FORMS: dict[str, Form] = {
     form.slug: form
     for form in (
+        *GOODS,
         Form(
             "turn",
             "turned",

@@ -4,8 +4,9 @@ from collections.abc import Callable
 from typing import Any
 
 from turnrow.handbook.book import Source
+from turnrow.records import goods_said
 from turnrow.web.units import amount, unit_sign
-from turnrow.yard import entries
+from turnrow.yard import entries, goods
 from turnrow.yard.days import short_date
 from turnrow.yard.entries import Line
 from turnrow.yard.numbers import plain
@@ -17,6 +18,9 @@ READINGS_SAID = 40  # a longer round is counted, and its numbers stand in the st
 def sentence(line: Line) -> str:
     """What the line says, as a sentence for people."""
     what = line.entry.what
+    if isinstance(what, goods.Goods):
+        said = goods_said.saying(what)
+        return _closed(said[:1].upper() + said[1:])
     return SAID[type(what)](what)
 
 
@@ -212,7 +216,12 @@ def _plainly(value: object) -> str:
     if isinstance(value, entries.Amount):
         return amount(value)
     if isinstance(value, entries.Part):
-        return _joined(value.material, amount(value.amount), f"load {value.load}" if value.load else "")
+        of = f"load {value.load}" if value.load else f"lot {value.lot}" if value.lot else ""
+        return _joined(value.material, amount(value.amount), of)
+    if isinstance(value, goods.Share):
+        return goods_said.share(value)
+    if isinstance(value, goods.Result):
+        return _joined(goods_said.result(value), f"by {value.method}" if value.method else "")
     if isinstance(value, entries.Reading):
         deep = f" at {value.depth_mm} mm" if value.depth_mm >= 0 else ""
         return f"station {value.station}{deep}: {plain(value.value)}"

@@ -1,0 +1,316 @@
+"""The forms about lots, samples, release, sales and costs."""
+
+from turnrow.web.asks import LENGTHS, ROW, SOLIDS, Field, Form
+
+MATERIALS = (
+    ("compost", "compost"),
+    ("castings", "castings"),
+    ("bulking", "overs for bulking"),
+    ("mulch", "mulch"),
+)
+MEANS = (
+    ("scale", "on a scale"),
+    ("survey", "surveyed"),
+    ("buckets", "counted in buckets"),
+    ("judged", "judged by eye"),
+)
+COSTS = tuple((one, one) for one in ("machine", "fuel", "people", "water", "bulking", "lab", "land", "other"))
+PERCENT = ("%",)
+SHARES = (
+    "One thing a line: row R7: 30 t @ 45 %, or lot 26-04, or load L3. Without an amount, all that is left."
+)
+LOT = Field("lot", "Lot", "known", needed=True, known="lots")
+CUSTOMER = Field("customer", "Customer", "known", needed=True, known="customers")
+PRICE = "For example 28.50 EUR/m3 or 3.20 USD/bag."
+DUST = (
+    "Dry compost dusts, and its dust carries spores: wet it, stay upwind or in a closed cab, wear a mask "
+    "that fits. Nobody on foot near screen, loader or truck."
+)
+
+GOODS: tuple[Form, ...] = (
+    Form(
+        "lot",
+        "lot made",
+        "Make a lot",
+        "Keep the lot",
+        (
+            Field("lot", "Lot", hint="Its name for ever: 26-04.", needed=True),
+            Field("sources", "What it is made of", "area", SHARES, True),
+            Field("amount", "How much it came to", "number", units=SOLIDS),
+            Field("moisture", "Moisture", "number", units=PERCENT),
+            Field("material", "It is", "choice", choices=MATERIALS, preset="compost"),
+            Field("place", "Where it lies"),
+        ),
+        care="Material that is not proven makes the whole lot unproven.",
+        of_row=False,
+    ),
+    Form(
+        "screen",
+        "screened",
+        "Screen",
+        "Keep the screening",
+        (
+            Field("sources", "What was screened", "area", SHARES, True),
+            Field("opening", "Opening of the screen", "number", units=("mm", "in")),
+            Field("fines", "Lot of what passed", hint="A new name.", needed=True),
+            Field("fines_amount", "How much passed", "number", units=SOLIDS),
+            Field("fines_moisture", "Moisture of it", "number", units=PERCENT),
+            Field("overs", "Lot of what did not pass", hint="Leave empty when it was not kept."),
+            Field("overs_amount", "How much did not pass", "number", units=SOLIDS),
+            Field("overs_moisture", "Moisture of it", "number", units=PERCENT),
+        ),
+        care=DUST,
+        of_row=False,
+    ),
+    Form(
+        "split",
+        "row split",
+        "Split a row",
+        "Keep the split",
+        (
+            ROW,
+            Field("new", "Name of the part moved away", needed=True),
+            Field("length", "Length of the part", "number", units=LENGTHS),
+            Field("amount", "Or how much", "number", units=SOLIDS),
+        ),
+    ),
+    Form(
+        "weigh",
+        "weighed",
+        "Weigh or survey",
+        "Keep the weight",
+        (
+            Field("amount", "How much there is", "number", needed=True, units=SOLIDS),
+            Field("lot", "Lot", "known", "A lot, a row or a load: just one.", known="lots"),
+            Field("row", "Row", "row"),
+            Field("load", "Load"),
+            Field("moisture", "Moisture", "number", units=PERCENT),
+            Field("how", "How that is known", "choice", choices=MEANS, preset="scale"),
+            Field("ticket", "Ticket of the scale"),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "sample",
+        "sampled",
+        "Take a sample",
+        "Keep the sample",
+        (
+            Field("sample", "Label of the sample", needed=True),
+            Field("lot", "Lot", "known", "A lot or a row: just one.", known="lots"),
+            Field("row", "Row", "row"),
+            Field("increments", "Places it was taken from", "whole", needed=True, preset="12"),
+            Field("mass", "Mass", "number", units=("kg", "g", "lb")),
+            Field("container", "Put in"),
+            Field("cooled", "Kept cool on its way", "tick"),
+            Field("sent_to", "Sent to"),
+            Field("plan", "Sampling plan"),
+        ),
+        care="Gloves; clean tools; the increments from all over the lot, mixed well.",
+        of_row=False,
+    ),
+    Form(
+        "result",
+        "lab result",
+        "Lab result",
+        "Keep the result",
+        (
+            Field(
+                "sample", "Sample", "known", "Or, without a sample of ours, just one below.", known="samples"
+            ),
+            Field("lot", "Lot", "known", known="lots"),
+            Field("row", "Row", "row"),
+            Field("load", "Load"),
+            Field("material", "Material"),
+            Field(
+                "results",
+                "What was found",
+                "area",
+                "One figure a line: N total: 1.53 % dry. Fecal coliform: <10 MPN/g dry by SM 9221.",
+                True,
+            ),
+            Field("sampled", "Taken on", "day"),
+            Field("lab", "Lab"),
+            Field("report", "Report number"),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "release",
+        "released",
+        "Release a lot",
+        "Release it",
+        (
+            LOT,
+            Field(
+                "how",
+                "As",
+                "choice",
+                choices=(("proven", "proven"), ("treated as raw", "treated as raw")),
+                preset="proven",
+            ),
+            Field("name", "Your name in full", hint="It stands on the papers.", needed=True),
+            Field("rule", "Rule", needed=True),
+            Field("verdict", "Its standing", needed=True),
+            Field("upto", "Read up to line", "line", needed=True),
+            Field("limits", "What may be done with it", "area", "One limit a line."),
+            Field("remark", "Anything to add"),
+        ),
+        care="You answer for this lot with your name. What is not proven leaves only as raw material, with "
+        "its limits printed; what has failed does not leave.",
+        of_row=False,
+    ),
+    Form(
+        "recall",
+        "recalled",
+        "Call a lot back",
+        "Call it back",
+        (
+            LOT,
+            Field("reason", "Why", "area", needed=True),
+            Field("told", "Customers told so far", hint="Names with commas."),
+        ),
+        care="Tell every buyer the lot’s page lists, and the authority where the local rules ask it.",
+        of_row=False,
+    ),
+    Form(
+        "product",
+        "product",
+        "Product",
+        "Keep the product",
+        (
+            Field("product", "Name on the list", needed=True),
+            Field("material", "It is", "choice", choices=MATERIALS, preset="compost"),
+            Field("price", "Price", hint=PRICE),
+            Field("bag", "One bag holds", "number", units=("L", "kg", "ft3", "lb")),
+            Field("moisture", "A price by weight is for moisture", "number", units=PERCENT),
+            Field("words", "What to say of it", "area"),
+            Field("ended", "It is not sold any more", "tick"),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "customer",
+        "customer",
+        "Customer",
+        "Keep the customer",
+        (
+            Field("customer", "Name", needed=True),
+            Field("address", "Address", "area"),
+            Field("contact", "How to reach them"),
+            Field("use", "What they do with it"),
+            Field("ended", "They buy no more", "tick"),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "order",
+        "ordered",
+        "Order",
+        "Keep the order",
+        (
+            Field("order", "Order number", needed=True),
+            CUSTOMER,
+            Field("product", "Product", "known", needed=True, known="products"),
+            Field("amount", "How much", "number", needed=True, units=(*SOLIDS, "bag")),
+            Field("wanted", "Wanted by", "day"),
+            Field("promised", "Promised for", "day"),
+            Field("price", "Price, if not the list’s", hint=PRICE),
+            Field("called_off", "The order no longer stands", "tick"),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "out",
+        "load out",
+        "Load out",
+        "Keep the load",
+        (
+            Field("ticket", "Ticket number", needed=True),
+            LOT,
+            Field("amount", "How much", "number", needed=True, units=SOLIDS),
+            CUSTOMER,
+            Field("product", "Product", "known", known="products"),
+            Field("order", "Order", "known", known="orders"),
+            Field("bags", "Bags", "whole", "Leave empty for loose material."),
+            Field("moisture", "Moisture", "number", units=PERCENT),
+            Field("vehicle", "Truck or trailer"),
+            Field("price", "Price, if not the list’s", hint=PRICE),
+        ),
+        care=DUST,
+        of_row=False,
+    ),
+    Form(
+        "back",
+        "load back",
+        "Load back",
+        "Keep it",
+        (
+            Field("ticket", "Ticket it left with", "known", needed=True, known="tickets"),
+            Field("amount", "How much came back", "number", needed=True, units=SOLIDS),
+            Field("reason", "Why"),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "bags",
+        "bagged",
+        "Fill bags",
+        "Keep the bags",
+        (
+            LOT,
+            Field("product", "Product", "known", needed=True, known="products"),
+            Field("bags", "Bags", "whole", needed=True),
+            Field("amount", "What they took", "number", units=SOLIDS),
+        ),
+        care=DUST,
+        of_row=False,
+    ),
+    Form(
+        "invoice",
+        "invoiced",
+        "Invoice",
+        "Keep the invoice",
+        (
+            Field("invoice", "Invoice number", needed=True),
+            CUSTOMER,
+            Field("tickets", "Tickets on it", hint="Numbers with commas.", needed=True),
+            Field("due", "To be paid by", "day"),
+            Field("remark", "Anything to add"),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "cost",
+        "spent",
+        "Cost",
+        "Keep the cost",
+        (
+            Field("cost", "Kind of cost", "choice", choices=COSTS, preset="machine"),
+            Field(
+                "amount",
+                "How much was used",
+                "number",
+                units=("h", "L", "gal", "m3", "t", "km", "kWh", "sample", "day"),
+            ),
+            Field("money", "Or the money", hint="For example 95.50 EUR."),
+            Field("row", "Row", "row", "A row, a lot, or the whole yard."),
+            Field("lot", "Lot", "known", known="lots"),
+            Field("what", "Which machine or lab"),
+            Field("task", "Task", hint="Turning, screening, loading."),
+        ),
+        of_row=False,
+    ),
+    Form(
+        "rate",
+        "rate",
+        "Rate of a cost",
+        "Keep the rate",
+        (
+            Field("cost", "Kind of cost", "choice", choices=COSTS, preset="machine"),
+            Field("rate", "What one comes to", hint="For example 85 EUR/h.", needed=True),
+            Field("what", "Of which machine or lab", hint="Leave empty for any."),
+        ),
+        of_row=False,
+    ),
+)
