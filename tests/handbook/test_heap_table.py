@@ -3,7 +3,7 @@
 import inspect
 
 from turnrow.handbook.heap import heap_parameters
-from turnrow.heap import events, material
+from turnrow.heap import ahead, events, fit, material
 
 
 def test_every_row_of_the_model_is_in_the_table() -> None:
@@ -11,7 +11,7 @@ def test_every_row_of_the_model_is_in_the_table() -> None:
 
 
 def test_no_parameter_is_without_a_use() -> None:
-    code = inspect.getsource(material) + inspect.getsource(events)
+    code = "".join(inspect.getsource(one) for one in (material, events, fit, ahead))
     assert [key for key in heap_parameters() if f'"{key}"' not in code] == []
 
 

@@ -1,6 +1,6 @@
 """One heap through its weather and what is done to it: hour by hour, with its balances."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -84,7 +84,7 @@ def simulate(heap: Heap, weather: Weather, done: Sequence[Happening] = (), *, pe
         while queue and queue[0].at_h == at:
             before = ensemble.columns(made, 1)
             air_c = float(np.interp(at, np.arange(weather.hours + 1.0), weather.air_c))
-            after, crossing = _apply(queue.pop(0), before, air_c, p)
+            after, crossing = apply(queue.pop(0), before, air_c, p)
             misses += balances.of_event(before, after, crossing)
             for kind in crossed:
                 crossed[kind] += float(getattr(crossing, kind)[0])
@@ -135,7 +135,10 @@ def _stops(hours: int, done: Sequence[Happening]) -> list[float]:
     return sorted({float(h) for h in range(hours + 1)} | {one.at_h for one in done})
 
 
-def _apply(one: Happening, c: Floats, air_c: float, p: dict[str, float]) -> tuple[Floats, events.Crossing]:
+def apply(
+    one: Happening, c: Floats, air_c: float, p: Mapping[str, Floats | float]
+) -> tuple[Floats, events.Crossing]:
+    """The heaps after what was done to them, and what crossed their border."""
     none = np.zeros(c.shape[1])
     nothing = events.Crossing(none, none, none, none, none)
     if one.kind == "turn":

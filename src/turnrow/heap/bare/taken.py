@@ -50,13 +50,14 @@ def depths_swapped(readings: Readings, station: str, depth: int) -> tuple[NDArra
         moments, a, b = np.intersect1d(mine.at, theirs.at, return_indices=True)
         if len(moments) < 2:
             continue
-        swapped = _wrong_way_round(celsius_of(mine)[a], celsius_of(theirs)[b])
+        swapped = wrong_way_round(celsius_of(mine)[a], celsius_of(theirs)[b])
         if swapped:
             return moments[swapped], other
     return np.zeros(0, dtype=np.int64), NO_DEPTH
 
 
-def _wrong_way_round(mine: NDArray[np.float64], theirs: NDArray[np.float64]) -> list[int]:
+def wrong_way_round(mine: NDArray[np.float64], theirs: NDArray[np.float64]) -> list[int]:
+    """Rounds at which two places, read together (n,) [°C], look as if each were the other."""
     found: list[int] = []
     last, in_a_row = 0, 0
     for i in range(1, len(mine)):
