@@ -14,13 +14,14 @@ import msgspec
 import typst
 
 from turnrow.records.day_sheet import DaySheet
+from turnrow.records.plain_sheet import PlainSheet
 from turnrow.records.recipe_sheet import RecipeSheet
 from turnrow.records.row_sheet import RowSheet
 from turnrow.yard.days import seconds
 
 Size = Literal["a4", "letter"]
-Sheet = RowSheet | DaySheet | RecipeSheet
-TEMPLATES: dict[type, str] = {RowSheet: "row", DaySheet: "day", RecipeSheet: "recipe"}
+Sheet = RowSheet | DaySheet | RecipeSheet | PlainSheet
+TEMPLATES: dict[type, str] = {RowSheet: "row", DaySheet: "day", RecipeSheet: "recipe", PlainSheet: "plain"}
 ROOM = "turnrow.records"
 _BEYOND_ASCII = re.compile(r"[^\x20-\x7e\n]")
 
