@@ -1,0 +1,1 @@
+"""Lots: double-entry mass, the family tree, recall both ways, shrink."""

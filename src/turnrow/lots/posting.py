@@ -1,0 +1,259 @@
+"""What each kind of entry moves."""
+
+from collections.abc import Sequence
+
+from turnrow.lots.book import LEAST, Book, Taken
+from turnrow.lots.facts import Facts, plain
+from turnrow.lots.matter import water_tonnes
+from turnrow.lots.moves import OUTSIDE, Account
+from turnrow.lots.suggest import unit_meant
+from turnrow.lots.taking import NOTHING, Taking, dry_of, in_tonnes, said
+from turnrow.yard.entries import Amount, LoadIn, Merged, Part, RowBuilt, Turned, Watered
+from turnrow.yard.goods import LoadBack, LoadOut, LotMade, RowSplit, Screened, Share, Weighed
+from turnrow.yard.history import Event
+from turnrow.yard.numbers import MICRO
+from turnrow.yard.stock import MASS
+
+METRES = {"m": 1.0, "ft": 0.3048}
+MOVING = (LoadIn, RowBuilt, Turned, Watered, Merged, RowSplit, LotMade, Screened, Weighed, LoadOut, LoadBack)
+
+
+class Poster:
+    """Posts events, oldest first, into a book."""
+
+    def __init__(self, book: Book, facts: Facts) -> None:
+        self.book, self.facts = book, facts
+        self.material: dict[str, str] = {}  # of a load
+        self.length: dict[str, float] = {}  # m, of what is left of a row
+        self.made: set[str] = set()  # lots
+        self.of_ticket: dict[str, tuple[int, LoadOut]] = {}
+
+    def post(self, event: Event) -> None:
+        what, at = event.line.entry.what, event.at
+        take = Taking(self.book, self.facts, self.material, event.line.number, at)
+        if isinstance(what, LoadIn):
+            self._load_in(take, what)
+        elif isinstance(what, RowBuilt):
+            self._built(take, what)
+        elif isinstance(what, Turned | Watered):
+            self._water(take, what.row, what.water)
+        elif isinstance(what, Merged):
+            sources = [Share(row=name) for name in what.sources if name != what.row]
+            _into(take, "merged", take.shares(sources)[0], Account("row", what.row))
+        elif isinstance(what, RowSplit):
+            self._split(take, what)
+        elif isinstance(what, LotMade):
+            self._lot_made(take, what)
+        elif isinstance(what, Screened):
+            self._screened(take, what)
+        elif isinstance(what, Weighed):
+            self._weighed(take, what)
+        elif isinstance(what, LoadOut):
+            self.of_ticket[what.ticket] = (take.line, what)
+            share = Share(lot=what.lot, amount=what.amount, moisture=what.moisture)
+            _into(take, "left the gate", take.shares([share])[0], Account("ticket", what.ticket))
+        elif isinstance(what, LoadBack):
+            self._load_back(take, what)
+
+    def _load_in(self, take: Taking, what: LoadIn) -> None:
+        if what.refused:
+            return
+        load, most = Account("load", what.load), self.book.tolerance.load_most
+        self.material[what.load] = what.material
+        wet = take.mass(load, what.amount)
+        if wet is not None and wet > most:
+            meant = unit_meant(what.amount, lambda t: t <= most)
+            do = f"One load of more than {most:g} t is not believed. {meant or 'Write each load by itself.'}"
+            self.book.wrong(take.line, "amount", said(what.amount), do)
+        moisture = self.facts.of_load(what.load, what.material, "moisture", take.at)
+        if moisture is None:
+            self.book.open(
+                take.line, load, f"Load {what.load}: nobody measured the moisture of {what.material}."
+            )
+        elif not moisture.line:
+            self.book.open(take.line, load, f"Load {what.load}: moisture from {moisture.words}.")
+        dry = None if wet is None or moisture is None else wet * (1.0 - moisture.value)
+        self.book.leaf(take.line, take.at, load)
+        off = (wet or 0.0) * self.book.tolerance.of_mass(what.how)
+        self.book.move(take.line, take.at, "came in", Taken(OUTSIDE, wet, dry, take.at, off), load)
+
+    def _built(self, take: Taking, what: RowBuilt) -> None:
+        if what.length is not None:
+            self.length.setdefault(what.row, _metres(what.length))
+        row = Account("row", what.row)
+        if not what.parts:
+            self.book.open(take.line, row, f"Row {what.row}: what it was built of was not written.")
+            self.book.leaf(take.line, take.at, row, known=False)
+            return
+        _into(take, "laid", [one for part in what.parts for one in self._part(take, part)], row)
+
+    def _part(self, take: Taking, part: Part) -> list[Taken]:
+        """Of the load or lot it names; else of the loads of its material that are left, by share, and where
+        they do not reach, of a source the diary does not know."""
+        if part.load or part.lot:
+            lot = part.lot if not part.load else ""
+            return take.shares([Share(load=part.load, lot=lot, amount=part.amount)])[0]
+        named = plain(part.material)
+        loads = [Account("load", name) for name, of in self.material.items() if plain(of) == named]
+        left = [one for one in loads if not self.book.of(one).wet_known or self.book.of(one).wet > LEAST]
+        heap = Account("material", named)
+        wet = take.mass(heap, part.amount, self.facts.of_load("", part.material, "density", take.at))
+        there = sum(self.book.of(one).wet for one in left)
+        known = wet is not None and all(self.book.of(one).wet_known for one in left)
+        if left:
+            of = "its load" if len(left) == 1 else f"its {len(left)} loads, by what was left of each"
+            self.book.open(take.line, heap, f"{part.material} was laid without a load's name: taken of {of}.")
+        found = []
+        for one in left:
+            held = self.book.of(one)
+            found.append(
+                take.part(one, min(held.wet, wet * held.wet / there) if known and wet else None, NOTHING)
+            )
+        rest = None if wet is None else wet - sum(one.wet or 0.0 for one in found)
+        if not left or (known and rest is not None and rest > LEAST):
+            found.append(self._unwritten(take, part.material, heap, rest))
+        return found
+
+    def _unwritten(self, take: Taking, material: str, heap: Account, wet: float | None) -> Taken:
+        much = "it" if wet is None else f"{wet:.4g} t of it"
+        self.book.open(take.line, heap, f"{material}: no load in the diary brought {much}.")
+        moisture = self.facts.of_load("", material, "moisture", take.at)
+        dry = None if wet is None or moisture is None else wet * (1.0 - moisture.value)
+        self.book.leaf(take.line, take.at, heap)
+        taken = Taken(OUTSIDE, wet, dry, take.at, (wet or 0.0) * self.book.tolerance.buckets)
+        self.book.move(take.line, take.at, "came in unwritten", taken, heap)
+        return self.book.all_of(heap)
+
+    def _water(self, take: Taking, row: str, water: Amount | None) -> None:
+        if water is not None:
+            thing = Account("row", row)
+            self.book.leaf(take.line, take.at, thing, known=False)
+            since = self.book.of(thing).since_s
+            taken = Taken(OUTSIDE, water_tonnes(water), 0.0, take.at if since is None else since)
+            self.book.move(take.line, take.at, "watered", taken, thing)
+
+    def _split(self, take: Taking, what: RowSplit) -> None:
+        row, new = Account("row", what.row), Account("row", what.new)
+        if what.amount is not None:
+            _into(take, "moved apart", take.shares([Share(row=what.row, amount=what.amount)])[0], new)
+            return
+        length, part, held = self.length.get(what.row), _metres(what.length or NOTHING), self.book.of(row)
+        share = None
+        if length is None or not length > 0.0:
+            self.book.open(
+                take.line, new, f"Row {what.row}: its length is not known, so the part's mass is not."
+            )
+        elif part > length:
+            do = f"Row {what.row} is {length:.4g} m long; write the length of the part."
+            self.book.wrong(take.line, "length", said(what.length or NOTHING), do)
+        else:
+            share = part / length
+            self.length[what.row], self.length[what.new] = length - part, part
+        self.book.leaf(take.line, take.at, row, known=False)
+        if share is None or not held.wet_known:
+            taken = Taken(row, None, None, take.at)
+        else:
+            dry = held.dry * share if held.dry_known else None
+            since = held.since_s if held.since_s is not None else take.at
+            taken = Taken(row, held.wet * share, dry, since, take.off(row, held.wet * share))
+        _into(take, "moved apart", [taken], new)
+
+    def _lot_made(self, take: Taking, what: LotMade) -> None:
+        lot = Account("lot", what.lot)
+        if self._circle(take, what.sources, (what.lot,)):
+            return
+        wet, amount = take.mass(lot, what.amount), what.amount
+        if amount is not None and amount.unit not in MASS:
+            amount = None if wet is None else in_tonnes(wet)
+        takens, done = take.shares(what.sources, amount, what.moisture)
+        _into(take, "became", takens, lot)
+        if not done:
+            self._measured(take, lot, what.amount, what.moisture, "buckets")
+
+    def _screened(self, take: Taking, what: Screened) -> None:
+        sieve, fines = Account("screening", f"of line {take.line}"), Account("lot", what.fines)
+        if self._circle(take, what.sources, (what.fines, what.overs)):
+            return
+        kept = Account("lot", what.overs) if what.overs else OUTSIDE
+        fine, over = take.mass(fines, what.fines_amount), take.mass(kept, what.overs_amount)
+        fine_dry, over_dry = dry_of(fine, what.fines_moisture), dry_of(over, what.overs_moisture)
+        both = None if fine is None or over is None else in_tonnes(fine + over)
+        moist = None
+        if both is not None and fine_dry is not None and over_dry is not None and both.value:
+            moist = Amount(round((1.0 - (fine_dry + over_dry) / (both.value / MICRO)) * 100 * MICRO), "%")
+        takens, done = take.shares(what.sources, both, moist)
+        _into(take, "screened", takens, sieve)
+        if not done and both is not None:
+            self._measured(take, sieve, both, moist, "buckets")
+        held = self.book.of(sieve)
+        if held.wet_known:
+            fine = held.wet - over if fine is None and over is not None else fine
+            over = held.wet - fine if over is None and fine is not None else over
+        if fine is None or over is None:
+            self.book.open(take.line, sieve, f"How much of it lot {what.fines} is was not measured.")
+        off = self.book.off.get(sieve, 0.0)
+        for target, wet, moisture in ((fines, fine, what.fines_moisture), (kept, over, what.overs_moisture)):
+            taken = Taken(sieve, wet, None, take.at, take.off(sieve, wet))
+            if wet is not None and wet >= 0.0:
+                taken = take.part(sieve, wet, in_tonnes(wet), moisture)
+            if target == OUTSIDE:
+                self.book.move(take.line, take.at, "overs not kept", taken, OUTSIDE)
+            else:
+                _into(take, "screened", [taken], target)
+        if held.wet_known and (abs(held.wet) > LEAST or abs(held.dry) > LEAST):
+            self.book.off[sieve] = off
+            self.book.measured(take.line, take.at, sieve, 0.0, 0.0, "buckets")
+
+    def _weighed(self, take: Taking, what: Weighed) -> None:
+        named = (("load", what.load), ("row", what.row), ("lot", what.lot))
+        thing = next(Account(kind, name) for kind, name in named if name)
+        self.book.leaf(take.line, take.at, thing, known=False)
+        self._measured(take, thing, what.amount, what.moisture, what.how)
+
+    def _measured(
+        self, take: Taking, thing: Account, amount: Amount | None, moisture: Amount | None, how: str
+    ) -> None:
+        wet = take.mass(thing, amount)
+        if wet is None or amount is None:
+            return
+        held = self.book.of(thing)
+        if held.wet_known:
+            take.doubt_unit(amount, held.wet)
+        self.book.measured(take.line, take.at, thing, wet, dry_of(wet, moisture), how)
+
+    def _load_back(self, take: Taking, what: LoadBack) -> None:
+        if what.ticket not in self.of_ticket:
+            self.book.wrong(take.line, "ticket", what.ticket, "No load left under that number by then.")
+            return
+        lot = Account("lot", self.of_ticket[what.ticket][1].lot)
+        wet = take.mass(lot, what.amount)
+        _into(take, "came back", [take.part(Account("ticket", what.ticket), wet, what.amount)], lot)
+
+    def _circle(self, take: Taking, sources: Sequence[Share], made: Sequence[str]) -> bool:
+        again = [one for one in made if one in self.made]
+        self.made.update(filter(None, made))
+        for lot in again:
+            if any(one.lot == lot for one in sources):
+                do = "A lot cannot be made of itself; give what comes of it a name of its own."
+            else:
+                do = "A lot of that name was made before; give what comes of it a name of its own."
+            self.book.wrong(take.line, "sources", f"lot {lot}", do)
+        for lot in made:
+            if lot and lot not in again and any(one.lot == lot for one in sources):
+                do = "A lot cannot be made of itself; name what it was made of."
+                self.book.wrong(take.line, "sources", f"lot {lot}", do)
+                again.append(lot)
+        return bool(again)
+
+
+def _into(take: Taking, what: str, takens: Sequence[Taken], target: Account) -> None:
+    """Put what was taken into a thing, which becomes a new one by that."""
+    book, held = take.book, take.book.of(target)
+    before = held.wet if held.wet_known else None
+    for taken in takens:
+        book.move(take.line, take.at, what, taken, target)
+    book.made(take.line, take.at, target, takens, before)
+
+
+def _metres(amount: Amount) -> float:
+    return amount.value / MICRO * METRES.get(amount.unit, 1.0)
