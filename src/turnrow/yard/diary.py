@@ -120,6 +120,10 @@ class Diary:
         found = [(fold.event(line, zone), what) for line, what in self.own(kind)]
         return sorted(found, key=lambda pair: (pair[0].at, pair[0].line.number))
 
+    def each(self, kind: type[Thing]) -> list[tuple[Line, Thing]]:
+        """As `all`, struck ones too."""
+        return [(x, x.entry.what) for x in self._kinds.get(kind, ()) if isinstance(x.entry.what, kind)]
+
     def all_events(self, kind: type[Thing]) -> list[tuple[Event, Thing]]:
         """As `all`, in the order they happened."""
         zone = self.zone
