@@ -41,8 +41,9 @@ def handbook() -> Handbook:
     """The handbook of this release. ValueError, naming the file, when one of its files is wrong."""
     room = files("turnrow.handbook")
     texts = {"sources.toml": room.joinpath("sources.toml").read_text("utf-8")}
-    for table in ("settings.csv", "feedstocks.csv", "heap.csv", "use.csv", "costs.csv"):
-        texts[table] = room.joinpath("tables", table).read_text("utf-8")
+    for table in sorted(room.joinpath("tables").iterdir(), key=lambda leaf: leaf.name):
+        if table.name.endswith(".csv"):
+            texts[table.name] = table.read_text("utf-8")
     for leaf in sorted(room.joinpath("rules").iterdir(), key=lambda leaf: leaf.name):
         if leaf.name.endswith(".toml"):
             texts[leaf.name] = leaf.read_text("utf-8")
