@@ -148,7 +148,7 @@ TABLES: tuple[Table, ...] = (
         MOIST, ("how", T, "scale, survey, buckets or judged"), ("ticket", T, "of the scale"),
     ), _one("load", "row", "lot", "amount", "moisture", "how", "ticket")),
     Table("lab_results", "Lab results, a figure a row", goods.LabResult, (
-        ("sample", T, "the sample's label"), LOT, ROW, ("load", T, "of a load"), ("material", T, "or material"),
+        ("sample", T, "its label"), LOT, ROW, ("load", T, "of a load"), ("material", T, "or material"),
         ("sampled", T, "the day it was taken"), ("lab", T, "which lab"), ("report", T, "its number"),
         ("analyte", T, "what was found"), ("sign", T, "below what can be seen, above what can be counted"),
         ("amount", A, "as the lab wrote it"), ("basis", T, "what its mass is of"), ("method", T, "as told"),
