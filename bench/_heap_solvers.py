@@ -44,6 +44,7 @@ def full(t, y, q, edges, x):  # type: ignore[no-untyped-def]
         above = 0.2314 if z == 0 else q[k.OX + z - 1, 0]
         inward = g * (q[k.PHI + z, 0] * above - back * q[k.XO + z, 0] * own)
         inward += 0.8 * q[k.FV + z, 0] * (above - own)
+        slope[z] += q[k.SHAFT, 0] * q[k.AREA, 0] * mat.SHARE[z] * (0.2314 - own)
         slope[z] += inward - g * (1.0 - back) * q[k.XO + z, 0] * own - q[k.UX + z, 0] * q[k.FO + z, 0]
         if z > 0:
             slope[z - 1] -= inward

@@ -22,6 +22,7 @@ HEAPS = st.builds(
     temp_c=st.floats(-8.0, 60.0),
     blown_kg_s=st.sampled_from([0.0, 0.005]),
     covered=st.booleans(),
+    own=st.fixed_dictionaries({"shafts": st.sampled_from([0.0, 0.2]), "pore_size": st.floats(1.0, 8.0)}),
 )
 DONE = st.lists(
     st.builds(

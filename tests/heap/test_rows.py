@@ -93,12 +93,47 @@ def test_shafts_and_blown_air_bring_more_air() -> None:
         simulate(heap, steady(96, air_c=12.0)).cells[k.OI, -1]
         for heap in (
             Heap(moisture=0.7),
-            Heap(moisture=0.7, own={"chimney": 1.2}),
+            Heap(moisture=0.7, own={"shafts": 0.15}),
             Heap(moisture=0.7, blown_kg_s=0.01),
         )
     )
     assert shafts > still
     assert blown > still
+
+
+def test_air_of_shafts_feeds_the_core_of_a_dense_heap() -> None:
+    still, shafts = (
+        report.oxygen_pct(simulate(Heap(own={"pore_size": 1.0, **own}), steady(240, air_c=12.0)).cells)[3, -1]
+        for own in ({}, {"shafts": 0.15})
+    )
+    assert still < 1.0
+    assert shafts > 2.0
+
+
+def test_the_core_of_a_late_row_has_less_oxygen_than_its_skin_and_less_than_15_percent() -> None:
+    """Common practice, no source: probes in late rows read between 5 and 15 % in the core."""
+    weather = steady(60 * 24, air_c=14.0, swing_c=7.0, sun=500.0)
+    done = [Happening(24.0 * day, "turn", kg) for day, kg in ((4, 0), (9, 0), (16, 70), (23, 80), (31, 80))]
+    oxygen = report.oxygen_pct(simulate(Heap(), weather, done).cells)[:, 40 * 24 :]
+    late = np.median(oxygen, axis=1)
+    assert late[3] < late[0] - 2.0
+    assert 2.0 < late[3] < 15.0
+
+
+@pytest.mark.parametrize("size", [1.0, 2.0])
+def test_a_heap_of_leaves_and_chips_left_unturned_gets_hot(size: float) -> None:
+    """Common practice, no source: C:N 60, unscreened, so that the finest tenth rules the pores."""
+    own = {"pore_size": size, "dry_density": 150.0, "settle": 0.05}
+    course = simulate(Heap(base_m=3.0, height_m=1.8, cn=60.0, moisture=0.6, own=own), SPRING)
+    assert at(course, 0.9).max() > 65.0
+
+
+@pytest.mark.parametrize("factor", [0.75, 1.0, 1.5])
+def test_pores_half_again_as_wide_or_narrow_still_give_a_row_that_is_hot_for_a_month(factor: float) -> None:
+    turns = [Happening(24.0 * day, "turn") for day in (4, 9, 16, 23, 31, 42)]
+    weather = steady(60 * 24, air_c=14.0, swing_c=7.0, sun=500.0, rain_mm_day=1.7)
+    course = simulate(Heap(own={"pore_size": 2.0 * factor}), weather, turns)
+    assert np.sum(at(course, 0.9) > 55.0) / 24.0 > 28.0
 
 
 def test_nitrate_comes_late_when_the_row_has_cooled() -> None:

@@ -2,7 +2,8 @@
 
 Each part is scalar algebra for one heap `m`, inlined so that the loop over heaps becomes vector instructions;
 with NUMBA_DISABLE_JIT=1 the same lines run uncompiled. Equations and sources: docs/heap.md; `reference.py`
-codes them a second time, plainly. All in one file: the cache does not notice changes in imported files.
+codes them a second time, plainly. All but the two quick functions in one file: the cache does not notice
+changes in imported files.
 
 Scheme (explicit midpoint): the slope at the step's start, with closures and rates kept from the middle of the
 step before, carries the state to the middle; there all is made anew, the gas is solved implicitly with its
@@ -13,6 +14,8 @@ import math
 
 import numpy as np
 from numba import njit
+
+from turnrow.heap.quick import expc, part, psat
 
 B = 8  # heaps in a block, a multiple of 8
 LF, LV, CW, CI, CA, CV = 334e3, 2.501e6, 4186.0, 2100.0, 1006.0, 1860.0  # J/kg and J/kg K
@@ -31,41 +34,20 @@ BASE, COVER, IVS = 57, 58, 59  # IVS: 1 over the matter that can decay, as last 
 (RF, AC, AX, KC, IRS, K1, K2, KX, YH, ALPHA, TL, IWL, TH, IWH, FNORM, MC50, MCS, E50, ES) = range(60, 79)
 (KAW, GAM, HO2, METW, KO2, MU, BA, KD, PERM, WIND, GF, ETA, KDRY, KWET, CS, DVM) = range(79, 95)
 UG, TSOIL, RAINCAP, ALB, SKY, QFC, KDR, ACID, KVOL, YN, KTAN, KNIT, IYN = range(95, 108)
-INERT_N, INERT_VS, STEEPNESS = 108, 109, 110  # carried along for events and reports, not used here
-GIVEN = 111
+(REACH1, REACH2, REACH3, DRAG, CLUMP, WETTER, THS, IWHS, FSLOW, SHAFT) = range(108, 118)
+INERT_N, INERT_VS, STEEPNESS = 118, 119, 120  # carried along for events and reports, not used here
+GIVEN = 121
 # the workings: closures of the middle of the last step
-T, PV, WV, HM, AW, MEN, MG, FO, OX, KK = range(111, 151, 4)
-V1, V2, VX, VN, UX, VOLN, KZ, EZ, DRN, NCR, TANF = range(151, 195, 4)
-FC, FV, PHI, XO, JW, JH, GR, DE, GM, AHEAD = range(195, 235, 4)
-G, GC, AREA, IAREA, PER, STEEP, IFILM = range(235, 242)
-KEEP = 242  # 41 rows: the state at the step's start
-D = 283  # 53 rows: slopes
+T, PV, WV, HM, AW, MEN, MG, FO, OX, KK = range(GIVEN, 161, 4)
+V1, V2, VX, VN, UX, VOLN, KZ, EZ, DRN, NCR, TANF = range(161, 205, 4)
+FC, FV, PHI, XO, JW, JH, GR, DE, GM, AHEAD = range(205, 245, 4)
+G, GC, AREA, IAREA, PER, STEEP, IFILM, BRAKE = range(245, 253)
+KEEP = 253  # 41 rows: the state at the step's start
+D = 294  # 53 rows: slopes
 ROWS = D + STATES
 # weather of a step, at its middle: air C, sun W/m2, wind m/s, rain kg/m2 s, its J/kg, humidity, J/kg, density
 W_T, W_SUN, W_WIND, W_RAIN, W_HR, W_W, W_H, W_RHO, W_DT = range(9)
 WEATHER = 9
-
-part = njit(forceinline=True, fastmath=True, error_model="numpy")
-
-
-@part
-def expc(x):  # type: ignore[no-untyped-def]
-    """exp x for |x| <= 9, without a branch; relative error below 3e-6."""
-    x = min(max(x, -9.0), 9.0) * 0.0625
-    r = 1.0 + x * (1.0 + x * (0.5 + x * (1 / 6 + x * (1 / 24 + x * (1 / 120 + x / 720)))))
-    r = r * r * (r * r)
-    return r * r * (r * r)
-
-
-@part
-def psat(t):  # type: ignore[no-untyped-def]
-    """Saturation vapour pressure [Pa] of t [C], -40..100: the eighth power of a fitted polynomial."""
-    x = (min(max(t, -40.0), 99.0) - 30.0) * (1.0 / 70.0)
-    r = -1.27580775934e-4 + x * (9.08349477483e-5 - 2.18626153029e-5 * x)
-    r = -3.6646000081e-2 + x * (9.93370555526e-3 + x * (-1.0465492926e-3 + x * r))
-    r = 2.84117435073 + x * (1.42710389921 + x * (-1.60634368725e-2 + x * r))
-    r *= r
-    return r * r * (r * r)
 
 
 @part
@@ -84,6 +66,7 @@ def section(q, m):  # type: ignore[no-untyped-def]
     q[AREA, m] = mass * mass * base * r
     q[STEEP, m] = 0.5 * around * q[IAREA, m]  # perimeter over depth
     q[GC, m] = q[PERM, m] * (1.0 - 0.3 * q[COVER, m]) * base * high / (high + 0.5 * base)
+    q[BRAKE, m] = q[DRAG, m] * density * mass * r  # over the base
     q[D + CO, m] = q[KC, m] * (1.0 - q[CO, m])
 
 
@@ -102,9 +85,11 @@ def stuff(q, z, share, m):  # type: ignore[no-untyped-def]
     r, rr = both * rr, both * r
     ratio, tanf = q[NO + z, m] * ammon * rr, q[NA + z, m] * carbon * rr
     need = min(max(1.0 - ratio * q[IYN, m], 0.0), 1.0)
-    moist = 1.0 + expc(-q[MCS, m] * (wat * held * r - q[MC50, m]))
+    mc = wat * held * r
+    moist = 1.0 + expc(-q[MCS, m] * (mc - q[MC50, m]))
+    clump = q[CLUMP, m] + q[WETTER, m] * mc
     q[EZ + z, m] = pore * pore
-    q[PHI + z, m] = pore * pore * pore  # permeability, until airways() makes shares of it
+    q[PHI + z, m] = pore * pore * pore * clump * clump  # permeability, until airways() makes shares of it
     q[MG + z, m] = 1.05 * pore * share * q[AREA, m]
     q[KZ + z, m] = q[KDRY, m] + q[KWET, m] * 0.001 * wat * per_vol
     q[AW + z, m] = wat * mass * r
@@ -120,9 +105,9 @@ def airways(q, wind, m):  # type: ignore[no-untyped-def]
     q[GC, m] *= 0.2431 * k0 + 0.2945 * k1 + 0.286 * k2 + 0.1764 * k3
     k01, k12, k23 = k0 + k1, k1 + k2, k2 + k3
     r = 2.0 / (k01 * k12 * k23)
-    f1 = 0.87 * min(k1 * k12 * k23 * r, 1.0)
-    f2 = f1 * (0.68 / 0.87) * min(k2 * k01 * k23 * r, 1.0)
-    f3 = f2 * (0.42 / 0.68) * min(k3 * k01 * k12 * r, 1.0)
+    f1 = q[REACH1, m] * min(k1 * k12 * k23 * r, 1.0)
+    f2 = f1 * q[REACH2, m] * min(k2 * k01 * k23 * r, 1.0)
+    f3 = f2 * q[REACH3, m] * min(k3 * k01 * k12 * r, 1.0)
     x2 = f2 - f3 + q[ETA, m] * f3
     x1 = f1 - f2 + q[ETA, m] * x2
     q[PHI, m], q[PHI + 1, m], q[PHI + 2, m], q[PHI + 3, m] = 1.0, f1, f2, f3
@@ -159,11 +144,12 @@ def warmth(q, z, m):  # type: ignore[no-untyped-def]
 
 @part
 def draught(q, rho, wind, m):  # type: ignore[no-untyped-def]
-    """Chimney air [kg dry air/s m]: warm light gas rises, wind helps, a blower adds."""
+    """Chimney air [kg dry air/s m]: warm light gas rises, wind helps, inertia brakes, a blower adds."""
     t = 0.2431 * q[T, m] + 0.2945 * q[T + 1, m] + 0.286 * q[T + 2, m] + 0.1764 * q[T + 3, m]
     pv = 0.2431 * q[PV, m] + 0.2945 * q[PV + 1, m] + 0.286 * q[PV + 2, m] + 0.1764 * q[PV + 3, m]
     gas = 353.05 * (1.0 - 0.378 / P0 * pv) / (t + 273.15)
-    q[G, m] = q[GC, m] * rho * max(rho - gas, 0.0) * (1.0 + q[WIND, m] * wind) + q[GF, m]
+    g = q[GC, m] * rho * max(rho - gas, 0.0) * (1.0 + q[WIND, m] * wind)
+    q[G, m] = 2.0 * g / (1.0 + math.sqrt(1.0 + 4.0 * q[BRAKE, m] * g)) + q[GF, m]
 
 
 @part
@@ -171,14 +157,17 @@ def appetite(q, z, m):  # type: ignore[no-untyped-def]
     """Rates of zone z were there oxygen without limit; the air above the water."""
     t = q[T + z, m]
     hot = expc((t - q[TH, m]) * q[IWH, m])
-    fade = 1.0 + expc((q[TL, m] - t) * q[IWL, m]) + hot
+    cold = 1.0 + expc((q[TL, m] - t) * q[IWL, m])
+    fade = cold + hot
     air, kelvin, wet = P0 - q[PV + z, m], t + 273.15, q[W + z, m] + 0.01
     r, rr = fade * air, kelvin * wet
     both = 1.0 / (r * rr)
     r, rr = both * rr, both * r
-    go = q[FNORM, m] * expc(q[ALPHA, m] * (t - 60.0)) * air * r * q[MEN + z, m]
+    rise = expc(q[ALPHA, m] * (t - 60.0)) * q[MEN + z, m]
+    go = q[FNORM, m] * rise * air * r
     v1 = q[K1, m] * q[S1 + z, m] * go * q[A + z, m]
-    v2 = q[K2, m] * q[S2 + z, m] * go * q[A + z, m]
+    rise *= q[FSLOW, m] * q[A + z, m]
+    v2 = q[K2, m] * q[S2 + z, m] * rise / (cold + expc((t - q[THS, m]) * q[IWHS, m]))
     x = t * (1.0 / 15.0) - 2.0
     vn = q[KNIT, m] * q[NA + z, m] * max(1.0 - x * x, 0.0) * q[MEN + z, m]
     q[V1 + z, m], q[V2 + z, m] = v1, v2
@@ -198,18 +187,21 @@ def oxygen(q, passes, idt, m):  # type: ignore[no-untyped-def]
     from the second pass on it comes from below and cannot go below nothing."""
     g = q[G, m]
     d0, d1, d2, d3 = 0.8 * q[FV, m], 0.8 * q[FV + 1, m], 0.8 * q[FV + 2, m], 0.8 * q[FV + 3, m]
+    shaft = q[SHAFT, m] * q[AREA, m]
+    t0, t1, t2, t3 = 0.2431 * shaft, 0.2945 * shaft, 0.286 * shaft, 0.1764 * shaft
     h0, h1, h2, h3 = q[AHEAD, m], q[AHEAD + 1, m], q[AHEAD + 2, m], q[AHEAD + 3, m]
     l1, l2, l3 = g * q[PHI + 1, m] + d1, g * q[PHI + 2, m] + d2, g * q[PHI + 3, m] + d3
     u0 = g * q[ETA, m] * q[XO + 1, m] + d1
     u1 = g * q[ETA, m] * q[XO + 2, m] + d2
     u2 = g * q[ETA, m] * q[XO + 3, m] + d3
-    a0 = (1.0 + h0) * q[MG, m] * idt + g * (q[PHI + 1, m] + q[XO, m]) + d0 + d1
-    a1 = (1.0 + h1) * q[MG + 1, m] * idt + g * (q[PHI + 2, m] + q[XO + 1, m]) + d1 + d2
-    a2 = (1.0 + h2) * q[MG + 2, m] * idt + g * (q[PHI + 3, m] + q[XO + 2, m]) + d2 + d3
-    a3 = (1.0 + h3) * q[MG + 3, m] * idt + g * q[XO + 3, m] + d3
-    b0 = (q[OG, m] + h0 * q[GM, m]) * idt + (g + d0) * 0.2314
-    b1, b2 = (q[OG + 1, m] + h1 * q[GM + 1, m]) * idt, (q[OG + 2, m] + h2 * q[GM + 2, m]) * idt
-    b3 = (q[OG + 3, m] + h3 * q[GM + 3, m]) * idt
+    a0 = (1.0 + h0) * q[MG, m] * idt + g * (q[PHI + 1, m] + q[XO, m]) + d0 + d1 + t0
+    a1 = (1.0 + h1) * q[MG + 1, m] * idt + g * (q[PHI + 2, m] + q[XO + 1, m]) + d1 + d2 + t1
+    a2 = (1.0 + h2) * q[MG + 2, m] * idt + g * (q[PHI + 3, m] + q[XO + 2, m]) + d2 + d3 + t2
+    a3 = (1.0 + h3) * q[MG + 3, m] * idt + g * q[XO + 3, m] + d3 + t3
+    b0 = (q[OG, m] + h0 * q[GM, m]) * idt + (g + d0 + t0) * 0.2314
+    b1 = (q[OG + 1, m] + h1 * q[GM + 1, m]) * idt + t1 * 0.2314
+    b2 = (q[OG + 2, m] + h2 * q[GM + 2, m]) * idt + t2 * 0.2314
+    b3 = (q[OG + 3, m] + h3 * q[GM + 3, m]) * idt + t3 * 0.2314
     o0, o1, o2, o3 = q[OX, m], q[OX + 1, m], q[OX + 2, m], q[OX + 3, m]
     for _ in range(passes):
         x0, x1, x2, x3 = q[KK, m] + o0, q[KK + 1, m] + o1, q[KK + 2, m] + o2, q[KK + 3, m] + o3
@@ -237,7 +229,8 @@ def oxygen(q, passes, idt, m):  # type: ignore[no-untyped-def]
     q[D + OU, m] += q[UX + 2, m] * q[FO + 2, m] + q[UX + 3, m] * q[FO + 3, m]
     vented = q[XO + 1, m] * q[OX + 1, m] + q[XO + 2, m] * q[OX + 2, m] + q[XO + 3, m] * q[OX + 3, m]
     vented = q[XO, m] * q[OX, m] + (1.0 - q[ETA, m]) * vented
-    q[D + OI, m] = g * 0.2314 + d0 * (0.2314 - q[OX, m]) - g * vented
+    mean = 0.2431 * q[OX, m] + 0.2945 * q[OX + 1, m] + 0.286 * q[OX + 2, m] + 0.1764 * q[OX + 3, m]
+    q[D + OI, m] = g * 0.2314 + d0 * (0.2314 - q[OX, m]) - g * vented + shaft * (0.2314 - mean)
 
 
 @part
@@ -263,23 +256,28 @@ def surface(q, air, sun, rain, rain_h, humid, air_h, m):  # type: ignore[no-unty
     caught = q[RAINCAP, m] * rain * q[BASE, m] * bare
     q[JW, m], q[JH, m] = g * humid + spread, g * air_h + latent + gain
     inner = q[XO + 1, m] * q[WV + 1, m] + q[XO + 2, m] * q[WV + 2, m] + q[XO + 3, m] * q[WV + 3, m]
-    q[D + EV, m] = g * (q[XO, m] * q[WV, m] + keep * inner) - q[JW, m]
+    shaft = q[SHAFT, m] * q[AREA, m]
+    mean = 0.2431 * q[WV, m] + 0.2945 * q[WV + 1, m] + 0.286 * q[WV + 2, m] + 0.1764 * q[WV + 3, m]
+    q[D + EV, m] = g * (q[XO, m] * q[WV, m] + keep * inner) - q[JW, m] + shaft * (mean - humid)
     inner = q[XO + 1, m] * q[HM + 1, m] + q[XO + 2, m] * q[HM + 2, m] + q[XO + 3, m] * q[HM + 3, m]
-    q[D + HA, m] = g * (q[XO, m] * q[HM, m] + keep * inner) - g * air_h - latent
+    mean = 0.2431 * q[HM, m] + 0.2945 * q[HM + 1, m] + 0.286 * q[HM + 2, m] + 0.1764 * q[HM + 3, m]
+    q[D + HA, m] = g * (q[XO, m] * q[HM, m] + keep * inner) - g * air_h - latent + shaft * (mean - air_h)
     q[D + HC, m], q[D + RA, m], q[D + LE, m] = -gain, caught, q[DRN + 3, m]
     q[D + HR, m] = caught * rain_h - q[DRN + 3, m] * CW * max(q[T + 3, m], 0.0)
 
 
 @part
-def balance(q, z, bed, rain_h, count, m):  # type: ignore[no-untyped-def]
+def balance(q, z, share, bed, rain_h, humid, air_h, count, m):  # type: ignore[no-untyped-def]
     """Slopes of zone z. Food, nitrogen and water go by the rates times what oxygen allowed."""
     fo = q[FO + z, m]
     v1, v2, vx, vn = q[V1 + z, m] * fo, q[V2 + z, m] * fo, q[VX + z, m], q[VN + z, m] * fo
     lost = (1.0 - q[YH, m]) * v1 + v2
     heat = q[HO2, m] * q[GAM, m] * lost + HNIT * vn
     vent = q[G, m] * q[XO + z, m] * (1.0 if z == 0 else 1.0 - q[ETA, m])
-    water = q[JW + z, m] - vent * q[WV + z, m] - q[DRN + z, m]
-    warm = q[JH + z, m] - vent * q[HM + z, m] - q[DRN + z, m] * CW * max(q[T + z, m], 0.0)
+    shaft = share * q[SHAFT, m] * q[AREA, m]
+    water = q[JW + z, m] - vent * q[WV + z, m] - q[DRN + z, m] + shaft * (humid - q[WV + z, m])
+    warm = q[JH + z, m] - vent * q[HM + z, m] + shaft * (air_h - q[HM + z, m])
+    warm -= q[DRN + z, m] * CW * max(q[T + z, m], 0.0)
     if z < 3:
         water -= q[JW + z + 1, m]
         warm -= q[JH + z + 1, m]
@@ -292,7 +290,7 @@ def balance(q, z, bed, rain_h, count, m):  # type: ignore[no-untyped-def]
     ground = q[UG, m] * q[BASE, m] * bed * (q[TSOIL, m] - q[T + z, m])
     free = 0.5 * (v1 + v2) * (q[NCR + z, m] - q[YN, m])
     freed = max(free, 0.0) + min(free, 0.0) * q[TANF + z, m]
-    gone = q[VOLN + z, m] * vent * q[NA + z, m]
+    gone = q[VOLN + z, m] * (vent + shaft) * q[NA + z, m]
     q[D + E + z, m], q[D + W + z, m] = warm + ground + heat, water + q[METW, m] * lost
     q[D + S1 + z, m], q[D + S2 + z, m] = vx - v1, q[YH, m] * v1 - v2
     q[D + SX + z, m], q[D + A + z, m] = -vx, q[GR + z, m] * fo - q[DE + z, m]
@@ -334,10 +332,10 @@ def slopes(q, air, sun, rain, rain_h, humid, air_h, count, m):  # type: ignore[n
     surface(q, air, sun, rain, rain_h, humid, air_h, m)
     for z in range(1, 4):
         inward(q, z, m)
-    balance(q, 0, 0.13, rain_h, count, m)
-    balance(q, 1, 0.19, rain_h, count, m)
-    balance(q, 2, 0.26, rain_h, count, m)
-    balance(q, 3, 0.42, rain_h, count, m)
+    balance(q, 0, 0.2431, 0.13, rain_h, humid, air_h, count, m)
+    balance(q, 1, 0.2945, 0.19, rain_h, humid, air_h, count, m)
+    balance(q, 2, 0.286, 0.26, rain_h, humid, air_h, count, m)
+    balance(q, 3, 0.1764, 0.42, rain_h, humid, air_h, count, m)
 
 
 @njit(fastmath=True, error_model="numpy", nogil=True, cache=True)

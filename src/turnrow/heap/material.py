@@ -12,6 +12,7 @@ from turnrow.heap import kernel as k
 Floats = NDArray[np.float64]
 SHARE = np.array([0.2431, 0.2945, 0.286, 0.1764])  # of the section's area: shell, outer, middle, core
 MIDDLE = np.array([0.93726, 0.7808, 0.56516, 0.21])  # 1 at the surface, 0 at the centre
+FACE = np.array([1.0, 0.87, 0.68, 0.42])  # size of the inward faces of the zones against the skin
 DAY, MEGA = 86400.0, 1e6
 FRESH = 0.22  # oxygen in the pores of a heap just built or turned, kg/kg dry air; the air itself has 0.2314
 ROWS = {  # handbook key -> kernel row, factor to SI
@@ -26,6 +27,7 @@ ROWS = {  # handbook key -> kernel row, factor to SI
     "alpha": (k.ALPHA, 1.0),
     "cold": (k.TL, 1.0),
     "hot": (k.TH, 1.0),
+    "hot_slow": (k.THS, 1.0),
     "mc50": (k.MC50, 1.0),
     "mc_slope": (k.MCS, 1.0),
     "fas50": (k.E50, 1.0),
@@ -45,6 +47,7 @@ ROWS = {  # handbook key -> kernel row, factor to SI
     "c_dry": (k.CS, 1.0),
     "spread_vapour": (k.DVM, 1.0),
     "ground": (k.UG, 1.0),
+    "shafts": (k.SHAFT, 1e-3),
     "soil": (k.TSOIL, 1.0),
     "rain_caught": (k.RAINCAP, 1.0),
     "sun_taken": (k.ALB, 1.0),
@@ -144,6 +147,12 @@ def columns(heap: Heap, each: Mapping[str, Floats], n: int) -> Floats:
     c[k.IRS], c[k.IYN] = 1.0 / p["solid_density"], 1.0 / p["n_per_c"]
     c[k.IWL], c[k.IWH] = 1.0 / p["cold_width"], 1.0 / p["hot_width"]
     c[k.FNORM] = 1.0 / best_rate(p)
+    slow = {**p, "hot": p["hot_slow"], "hot_width": p["hot_width_slow"]}
+    c[k.FSLOW], c[k.IWHS] = 1.0 / best_rate(slow), 1.0 / p["hot_width_slow"]
+    for row, ratio in zip((k.REACH1, k.REACH2, k.REACH3), FACE[1:] / FACE[:-1], strict=True):
+        c[row] = ratio ** p["stillness"]
+    c[k.CLUMP], c[k.WETTER] = 1.0 - p["clumping"], p["clumping"] / p["clump_at"]
+    c[k.DRAG] = p["inertia"] * p["pore_size"] * 1e-3 / 1.9e-5
     c[k.ACID] = 10.0 ** (0.09018 + 2729.92 / 298.15 - p["ph"])  # NH4 over NH3 at 25 °C
     c[k.PERM] = (p["pore_size"] * 1e-3) ** 2 * p["chimney"] * 9.81 / (45.0 * 1.9e-5)
     c[k.GF] = blown

@@ -11,7 +11,6 @@ from turnrow.heap import kernel as k
 from turnrow.heap import material as mat
 from turnrow.heap.material import Floats
 
-FACE = np.array([1.0, 0.87, 0.68, 0.42])  # size of the inward faces against the skin
 GAP = np.array([0.06274, 0.15646, 0.21564, 0.35516])  # from middle to middle across them, shares of depth
 BED = np.array([0.13, 0.19, 0.26, 0.42])  # shares of the foot
 AMBIENT = 0.2314  # oxygen of air, kg/kg dry air
@@ -30,6 +29,7 @@ class Air:
     enthalpy: Floats
     temp: Floats
     film: Floats
+    shaft: Floats  # kg dry air/s m changed through shafts
 
 
 def paths(c: Floats, wx: Floats) -> Air:
@@ -47,11 +47,11 @@ def paths(c: Floats, wx: Floats) -> Air:
     a.vapour_pa = np.minimum(activity * air.saturation_pa(a.temp), 0.8 * air.PRESSURE)
     a.humid = 0.622 * a.vapour_pa / (air.PRESSURE - a.vapour_pa)
     a.enthalpy = air.enthalpy(a.temp, a.humid)
-    open_ = pores**3
+    open_ = pores**3 * (c[k.CLUMP] + c[k.WETTER] * water / (water + dry)) ** 2
     a.reach = np.ones_like(pores)
     for z in (1, 2, 3):
         easier = np.minimum(2.0 * open_[z] / (open_[z - 1] + open_[z]), 1.0)
-        a.reach[z] = a.reach[z - 1] * FACE[z] / FACE[z - 1] * easier
+        a.reach[z] = a.reach[z - 1] * c[k.REACH1 + z - 1] * easier
     a.out = np.empty_like(pores)
     a.out[3] = a.reach[3]
     for z in (2, 1, 0):
@@ -62,13 +62,15 @@ def paths(c: Floats, wx: Floats) -> Air:
         c[k.PERM] * (1 - 0.3 * c[k.COVER]) * (weights * open_).sum(axis=0) * base * high / (high + base / 2)
     )
     lift = np.maximum(wx[k.W_RHO] - gas, 0.0)
-    a.g = chimney * wx[k.W_RHO] * lift * (1 + c[k.WIND] * wx[k.W_WIND]) + c[k.GF]
+    g = chimney * wx[k.W_RHO] * lift * (1 + c[k.WIND] * wx[k.W_WIND])
+    a.g = 2.0 * g / (1.0 + np.sqrt(1.0 + 4.0 * c[k.DRAG] / base * g)) + c[k.GF]
     conduct = c[k.KDRY] + c[k.KWET] * water / (1000.0 * volume)
     spread = c[k.DVM] * 3.0e-5 * pores**2
-    across = np.multiply.outer(FACE / GAP, around / deep)
+    across = np.multiply.outer(mat.FACE / GAP, around / deep)
     a.heat, a.vapour = across * conduct, across * spread
     a.heat[1:] = across[1:] * 0.5 * (conduct[:-1] + conduct[1:])
     a.vapour[1:] = across[1:] * 0.5 * (spread[:-1] + spread[1:])
+    a.shaft = weights * c[k.SHAFT] * section
     a.film = (11.0 + 4.0 * wx[k.W_WIND]) * (1 - 0.5 * c[k.COVER])
     skin = a.film * around
     a.heat[0] = 1.0 / (1.0 / a.heat[0] + 1.0 / skin)
@@ -85,6 +87,7 @@ def carried(
     inward[1:] -= a.g * c[k.ETA] * a.out[1:] * inside[1:]
     vent = a.g * a.out * inside
     vent[1:] *= 1.0 - c[k.ETA]
+    vent += a.shaft * (inside - outside)
     gain = inward - vent
     gain[:-1] -= inward[1:]
     return gain, vent.sum(axis=0) - inward[0]
@@ -94,7 +97,9 @@ def wants(c: Floats, a: Air) -> dict[str, Floats]:
     """Rates (4, n) of each zone were oxygen without limit, and the oxygen they would take."""
     t, water, dry, left = a.temp, mat.zones(c, k.W), mat.dry_matter(c), mat.food(c)
     cold, hot = np.exp((c[k.TL] - t) * c[k.IWL]), np.exp((t - c[k.TH]) * c[k.IWH])
-    warm = c[k.FNORM] * np.exp(c[k.ALPHA] * (t - 60.0)) / (1.0 + cold + hot)
+    rise = np.exp(c[k.ALPHA] * (t - 60.0))
+    warm = c[k.FNORM] * rise / (1.0 + cold + hot)
+    mild = c[k.FSLOW] * rise / (1.0 + cold + np.exp((t - c[k.THS]) * c[k.IWHS]))
     moist = 1.0 / (1.0 + np.exp(-c[k.MCS] * (water / (water + dry) - c[k.MC50])))
     airy = 1.0 / (1.0 + np.exp(-c[k.ES] * (mat.free_air(c) - c[k.E50])))
     ratio = mat.zones(c, k.NO) / (0.5 * left + 1e-9)
@@ -104,7 +109,7 @@ def wants(c: Floats, a: Air) -> dict[str, Floats]:
     suits = moist * airy * (1.0 - starved)
     alive = mat.zones(c, k.A)
     ready = c[k.K1] * mat.zones(c, k.S1) * warm * suits * alive
-    slow = c[k.K2] * mat.zones(c, k.S2) * warm * suits * alive
+    slow = c[k.K2] * mat.zones(c, k.S2) * mild * suits * alive
     nitrified = c[k.KNIT] * ammonium * np.maximum(1.0 - ((t - 30.0) / 15.0) ** 2, 0.0) * suits
     return {
         "ready": ready,
@@ -149,7 +154,8 @@ def slopes(c: Floats, wx: Floats, a: Air, r: dict[str, Floats], allowed: Floats)
     acid = 10.0 ** (2729.92 / kelvin - 2729.92 / 298.15) * c[k.ACID]
     in_air = 6.7e-4 * np.exp(-4190.58 * (1.0 / kelvin - 1.0 / 298.15)) / (1.0 + acid)
     vent = a.g * a.out * np.concatenate([np.ones_like(c[:1]), np.repeat(1.0 - c[k.ETA][None], 3, axis=0)])
-    gone = c[k.KVOL] * vent / 1.1 * in_air * 1000.0 * mat.zones(c, k.NA) / (mat.zones(c, k.W) + 0.01)
+    strength = 1000.0 * mat.zones(c, k.NA) / (mat.zones(c, k.W) + 0.01)
+    gone = c[k.KVOL] * (vent + a.shaft) / 1.1 * in_air * strength
     for row, value in (
         (k.E, warm + fall_h - drip_h + ground + heat),
         (k.W, moist + fall - drip + c[k.METW] * lost),

@@ -117,11 +117,14 @@ def steps_an_hour(column: Floats, largest: int = 60) -> int:
 
 def steps_each(c: Floats, largest: int = 60) -> Floats:
     """Steps an hour (n,), whole numbers, that keep the march of each heap steady."""
-    pores = np.mean(mat.free_air(c) ** 3, axis=0)
+    water = mat.zones(c, k.W)
+    clump = c[k.CLUMP] + c[k.WETTER] * water / (water + mat.dry_matter(c))
+    pores = np.mean(mat.free_air(c) ** 3 * clump**2, axis=0)
     base, area = c[k.BASE], mat.area(c)
     high = area / (0.6 * base)
     draught = c[k.PERM] * pores * base * high / (high + 0.5 * base) * 1.2 * 0.3
-    flow = draught * (1.0 + 3.0 * c[k.WIND]) + c[k.GF]
+    free = draught * (1.0 + 3.0 * c[k.WIND])
+    flow = 2.0 * free / (1.0 + np.sqrt(1.0 + 4.0 * c[k.DRAG] / base * free)) + c[k.GF]
     capacity = c[k.CS] * mat.dry_matter(c).sum(axis=0) + k.CW * mat.zones(c, k.W).sum(axis=0)
     skin = np.sqrt(base * base + 5.333 * high * high)
     conduct = 0.5 * skin / (2.0 * area / skin * 0.06274)  # through half the shell, wet
