@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from turnrow.sales.cost import by_thing, carried, costs, turns_cost, unsaid
+from turnrow.sales.cost import Flow, by_thing, costs, flowed, turns_cost, unsaid
 from turnrow.yard.entries import Amount
 from turnrow.yard.goods import RateSet, Spent
 
@@ -47,10 +47,22 @@ def test_every_cost_is_laid_on_something_once(season) -> None:
     assert accounts["row R1"].total == 240 + 260 + 200 and rest.total == 100
 
 
-def test_a_lot_carries_its_share_of_each_row_and_its_own(season) -> None:
-    accounts, _ = by_thing(costs(season.diary), {}, "EUR")
-    found = carried("A", accounts, {"row R1": Fraction(1, 2), "row R2": Fraction(1)})
-    assert found == {"machine": Fraction(250 + 120), "lab": Fraction("95.5")}
+def test_costs_go_along_with_the_matter_and_none_is_lost(season) -> None:
+    """Half of R1 becomes lot A before its second turn; then all of R2 does; a third of A is sold."""
+    found = costs(season.diary)
+    day = {one.line: one.at for one in found}
+    flows = [
+        Flow(day[4] + 1, "row R1", "lot A", Fraction(1, 2)),
+        Flow(day[7] + 1, "row R2", "lot A", Fraction(1)),
+        Flow(day[10] + 1, "lot A", "ticket T1", Fraction(1, 3)),
+    ]
+    accounts = flowed(found, flows, {"row R1": Fraction(1)}, "EUR")
+    lot = Fraction(120) + 120 + Fraction("95.5")
+    assert accounts["ticket T1"].total == lot / 3
+    assert accounts["lot A"].total == lot * 2 / 3
+    assert accounts["row R1"].total == 120 + 260 + 400 and accounts["row R2"].total == 0
+    every = sum((one.money for one in found if one.money and one.currency == "EUR"), Fraction(0))
+    assert sum((one.total for one in accounts.values()), Fraction(0)) == every
 
 
 def test_a_turn_of_a_row_comes_to_its_turning_lines_over_its_turns(season) -> None:

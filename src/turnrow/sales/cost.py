@@ -20,6 +20,7 @@ class Cost:
     task: str
     row: str
     lot: str
+    at: int
     day: int
     money: Money | None
     currency: str
@@ -43,6 +44,14 @@ class Account:
         self.by_task[task] = self.by_task.get(task, Fraction(0)) + part
         self.lines.append(cost.line)
 
+    def give(self, other: "Account", share: Fraction) -> None:
+        """Hand on a share of all that rests here."""
+        for mine, theirs in ((self.by_cost, other.by_cost), (self.by_task, other.by_task)):
+            for kind, money in mine.items():
+                theirs[kind] = theirs.get(kind, Fraction(0)) + money * share
+                mine[kind] = money * (1 - share)
+        other.lines += [line for line in self.lines if line not in other.lines]
+
     @property
     def total(self) -> Money:
         return sum(self.by_cost.values(), Fraction(0))
@@ -58,7 +67,9 @@ def costs(diary: Diary) -> tuple[Cost, ...]:
     for event, what in diary.all_events(goods.Spent):
         money, currency, why = _money(what, [rate for at, rate in rates if at <= event.at])
         line = event.line.number
-        found.append(Cost(line, what.cost, what.task, what.row, what.lot, event.day, money, currency, why))
+        found.append(
+            Cost(line, what.cost, what.task, what.row, what.lot, event.at, event.day, money, currency, why)
+        )
     return tuple(found)
 
 
@@ -101,17 +112,43 @@ def by_thing(
     return accounts, rest
 
 
-def carried(lot: str, accounts: Mapping[str, Account], parts: Mapping[str, Fraction]) -> dict[str, Money]:
-    """Costs of a lot, by kind: its own, and of each thing it was made of the share that went into it.
+@dataclass(frozen=True)
+class Flow:
+    """Matter that went from one thing to another: the share of what the source then held, 0 to 1."""
 
-    parts  by name ("row R7"), the share of that thing's matter that is in the lot, 0 to 1
+    at: int
+    source: str
+    target: str
+    share: Fraction
+
+
+def flowed(
+    found: Sequence[Cost], flows: Sequence[Flow], share_of_yard: Mapping[str, Fraction], currency: str
+) -> dict[str, Account]:
+    """What rests on each thing once costs went along with the matter, at the average cost of each day.
+
+    flows  in the order they happened; what the air takes is none, so its cost stays with what is left
+    A cost written for a day after the matter had gone stays where it was written.
     """
-    total: dict[str, Money] = {}
-    for name, share in (*parts.items(), (f"lot {lot}", Fraction(1))):
-        if name in accounts:
-            for kind, money in accounts[name].by_cost.items():
-                total[kind] = total.get(kind, Fraction(0)) + money * share
-    return total
+    accounts: dict[str, Account] = {}
+    waiting = sorted((one for one in found if one.currency == currency), key=lambda one: (one.at, one.line))
+    place = 0
+
+    def laid_until(at: int | None) -> None:
+        nonlocal place
+        while place < len(waiting) and (at is None or waiting[place].at <= at):
+            one = waiting[place]
+            named = f"row {one.row}" if one.row else f"lot {one.lot}" if one.lot else ""
+            for name, share in ({named: Fraction(1)} if named else share_of_yard).items():
+                accounts.setdefault(name, Account()).add(one, share)
+            place += 1
+
+    for flow in flows:
+        laid_until(flow.at)
+        if flow.source in accounts:
+            accounts[flow.source].give(accounts.setdefault(flow.target, Account()), flow.share)
+    laid_until(None)
+    return accounts
 
 
 def unsaid(found: Sequence[Cost], currency: str) -> tuple[str, ...]:
