@@ -39,23 +39,26 @@ class Tree:
     def back(self, node: int) -> dict[int, float]:
         """Everything in `node`, itself too: node -> its share of `node`, the sum over all ways of the
         product of the shares on the way."""
-        return _walk(node, self.parents, sorted(_reached([node], self.parents), reverse=True))
+        shares = dict.fromkeys(sorted(_reached([node], self.parents), reverse=True), 0.0)
+        shares[node] = 1.0
+        for here, much in shares.items():
+            for other, share in self.parents[here]:
+                shares[other] += much * share
+        return shares
 
-    def forward(self, node: int) -> dict[int, float]:
-        """Everything that holds some of `node`, itself too: node -> which share of it came from `node`."""
-        return _walk(node, self.children, sorted(_reached([node], self.children)))
+    def forward(self, *nodes: int) -> dict[int, float]:
+        """Everything that holds some of `nodes`, themselves too: node -> which share of it came from them."""
+        shares = dict.fromkeys(sorted(_reached(nodes, self.children)), 0.0)
+        shares.update(dict.fromkeys(nodes, 1.0))
+        own = set(nodes)
+        for here in shares:
+            if here not in own:
+                shares[here] = sum(shares[up] * share for up, share in self.parents[here] if up in shares)
+        return shares
 
     def kin(self, node: int) -> set[int]:
         """Every node that shares any matter with `node`: what is in it, and all that holds some of that."""
         return _reached(_reached([node], self.parents), self.children)
-
-    def above(self, nodes: Iterable[int]) -> set[int]:
-        """`nodes` and everything in them."""
-        return _reached(nodes, self.parents)
-
-    def below(self, nodes: Iterable[int]) -> set[int]:
-        """`nodes` and everything that holds some of them."""
-        return _reached(nodes, self.children)
 
 
 def _reached(start: Iterable[int], steps: Sequence[Sequence[tuple[int, float]]]) -> set[int]:
@@ -67,13 +70,3 @@ def _reached(start: Iterable[int], steps: Sequence[Sequence[tuple[int, float]]])
                 found.add(other)
                 waiting.append(other)
     return found
-
-
-def _walk(node: int, steps: Sequence[Sequence[tuple[int, float]]], order: Sequence[int]) -> dict[int, float]:
-    shares = dict.fromkeys(order, 0.0)
-    shares[node] = 1.0
-    for here in order:
-        much = shares[here]
-        for other, share in steps[here]:
-            shares[other] += much * share
-    return shares
