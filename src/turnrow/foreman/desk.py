@@ -13,6 +13,8 @@ from turnrow.foreman.ticking import Tick, answered, entries_of
 from turnrow.gate.forms import entry_from
 from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
+from turnrow.lots.ledger import Ledger, ledger
+from turnrow.lots.matter import Tolerance
 from turnrow.sanitation.standing import RowStanding, Verdict
 from turnrow.schedule.ahead import Ahead, with_ahead
 from turnrow.schedule.around import around
@@ -50,6 +52,7 @@ class Desk:
         self._rows = Rows(self.diary, self.handbook)
         self._settings: tuple[int, int, dict[str, Amount]] | None = None
         self._choice: tuple[int, int, YardChoice] | None = None
+        self._lots: tuple[int, Ledger] | None = None
         self.ahead: dict[str, Ahead] = {}  # outlooks made elsewhere; an old one does not speak
         self.refresh()
 
@@ -70,6 +73,13 @@ class Desk:
                     found[what.name] = what.amount
             self._settings = (self.diary.head, upto_s, found)
         return self._settings[2]
+
+    @property
+    def lots(self) -> Ledger:
+        """The yard's matter in double entry; folded anew when a line was added."""
+        if self._lots is None or self._lots[0] != self.diary.head:
+            self._lots = (self.diary.head, ledger(self.diary, Tolerance.of(self.settings())))
+        return self._lots[1]
 
     def choice(self, row: str, upto_s: int = FOR_EVER) -> Choice:
         """The rule a row works to, its policies and facts, and why that one."""
