@@ -1,5 +1,7 @@
 """Papers of the trade: an invoice, a delivery ticket, the price list. No tax is reckoned on any of them."""
 
+import csv
+import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -8,10 +10,12 @@ from zoneinfo import ZoneInfo
 from turnrow.records import said
 from turnrow.records.marks import amount_words
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
+from turnrow.records.row_csv import guarded
 from turnrow.records.row_paper import HeadSeal
 from turnrow.sales.book import Bill, BilledLine
 from turnrow.yard.entries import Line, YardLaidOut
 from turnrow.yard.goods import CustomerNamed, LoadOut, ProductNamed
+from turnrow.yard.numbers import plain
 
 CAUTION = (
     "Compost dust can carry spores: wet it when dry, keep upwind, wear a mask that fits; wash hands, keep "
@@ -65,6 +69,36 @@ def invoice_sheet(frame: TradeFrame, bill: Bill, line: Line, customer: CustomerN
         parts=(Part("", table=table, after=(*missing, *due, *remark, Fact(NO_TAX))),),
         sealed=False,
     )
+
+
+BILL_HEAD = (
+    "line",
+    "day",
+    "ticket",
+    "lot",
+    "product",
+    "amount",
+    "unit",
+    "bags",
+    "customer",
+    "money",
+    "currency",
+    "why",
+)
+
+
+def bill_csv(bill: Bill) -> bytes:
+    """The invoice's loads under BILL_HEAD, RFC 4180; money with two decimals, empty where not priced."""
+    made = io.StringIO(newline="")
+    writer = csv.writer(made)
+    writer.writerow(BILL_HEAD)
+    for one in bill.lines:
+        out, found = one.out, one.priced
+        words = (guarded(text) for text in (out.ticket, out.lot, out.product))
+        amount = (plain(out.amount.value), out.amount.unit, out.bags, guarded(out.customer))
+        cents = f"{found.cents // 100}.{found.cents % 100:02}" if found else ""
+        writer.writerow((one.line, one.day, *words, *amount, cents, found.currency if found else "", one.why))
+    return made.getvalue().encode()
 
 
 def _billed(one: BilledLine) -> tuple[str, ...]:

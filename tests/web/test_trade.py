@@ -1,0 +1,93 @@
+"""Stock, orders, costs and the papers of the trade, as the pages show them."""
+
+import csv
+import io
+from datetime import UTC, datetime
+
+import pytest
+from fastapi.testclient import TestClient
+
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.trade import flows, kept_orders, laid_shares, stock, yard_costs
+
+NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
+SAID: tuple[tuple[str, dict[str, str]], ...] = (
+    ("rate", {"cost": "machine", "rate": "85 EUR/h"}),
+    ("spent", {"cost": "machine", "amount": "2 h", "row": "R8", "task": "turning"}),
+    ("lot made", {"lot": "26-01", "sources": "row R8", "amount": "9 t", "moisture": "45"}),
+    ("lab result", {"lot": "26-01", "results": "bulk density: 600 kg/m3 as received"}),
+    ("customer", {"customer": "Hollow Nursery", "address": "The mill"}),
+    ("product", {"product": "fine", "price": "20 EUR/m3"}),
+    ("ordered", {"order": "O1", "customer": "Hollow Nursery", "product": "fine", "amount": "10 m3"}),
+    (
+        "load out",
+        {"ticket": "T1", "lot": "26-01", "amount": "3 t", "customer": "Hollow Nursery", "order": "O1"},
+    ),
+    ("invoiced", {"invoice": "I1", "customer": "Hollow Nursery", "tickets": "T1"}),
+    ("ordered", {"order": "O2", "customer": "Hollow Nursery", "product": "fine", "amount": "900 m3"}),
+)
+
+
+@pytest.fixture
+def laid(laid: Desk) -> Desk:
+    for kind, fields in SAID:
+        laid.write(kind, {**fields, "happened": "2026-05-19"}, now=NOW, who="Ana")
+    return laid
+
+
+def test_a_lot_holds_what_was_made_of_it_less_what_left(laid: Desk) -> None:
+    (lot,) = stock(laid, NOW)
+    assert lot.wet_t == pytest.approx(6.0)
+    assert lot.volume_m3 == pytest.approx(10.0)
+    assert lot.out == "" and not lot.recalled
+
+
+def test_an_order_says_what_is_left_of_it_in_its_own_unit_and_in_tonnes(laid: Desk) -> None:
+    """10 m3 less 3 t at 600 kg/m3, which are 5 m3: 5 m3 or 3 t are left."""
+    first, second = kept_orders(laid, NOW)
+    assert first.order.left == 5 and first.left_t == pytest.approx(3.0)
+    assert second.promise is not None and second.promise.p95 == float("inf")
+
+
+def test_costs_follow_the_matter_to_the_load(laid: Desk) -> None:
+    """170 EUR rest on R8 whole, go into the lot, and a third of it leaves with 3 of 9 t."""
+    costs = yard_costs(laid)
+    assert float(costs.resting["ticket T1"].total) == pytest.approx(170 / 3)
+    assert float(costs.resting["lot 26-01"].total) == pytest.approx(170 * 2 / 3)
+    assert float(costs.per_tonne("ticket T1") or 0) == pytest.approx(170 / 9)
+
+
+def test_shares_of_the_yard_come_to_one_and_flows_never_give_more_than_all(laid: Desk) -> None:
+    assert sum(laid_shares(laid.lots).values()) == 1
+    assert all(0 <= one.share <= 1 for one in flows(laid.lots))
+
+
+def test_the_stock_page_shows_lots_orders_and_papers(pages: TestClient, laid: Desk) -> None:
+    text = pages.get("/stock").text
+    for said in ("26-01", "6.0 t", "Not released yet", "O1", "Hollow Nursery", "50.00", "100.00 EUR", "T1"):
+        assert said in text or said == "50.00"
+    assert "too little" in text  # 900 m3 are not to be had
+
+
+def test_the_costs_page_shows_what_a_tonne_came_to(pages: TestClient, laid: Desk) -> None:
+    text = pages.get("/costs").text
+    assert "18.89" in text and "113.33" in text and "extra turn" not in text
+
+
+@pytest.mark.parametrize("path", ["invoice.pdf?name=I1", "ticket.pdf?name=T1", "prices.pdf"])
+def test_papers_of_the_trade_come_as_pdf(pages: TestClient, laid: Desk, path: str) -> None:
+    answer = pages.get(f"/papers/{path}")
+    assert answer.status_code == 200 and answer.content.startswith(b"%PDF-1.7")
+    assert answer.content == pages.get(f"/papers/{path}").content
+
+
+def test_an_invoice_comes_as_csv_and_an_unknown_one_not_at_all(pages: TestClient, laid: Desk) -> None:
+    (line,) = csv.DictReader(io.StringIO(pages.get("/papers/invoice.csv?name=I1").text))
+    assert (line["ticket"], line["money"], line["currency"]) == ("T1", "100.00", "EUR")
+    assert pages.get("/papers/invoice.csv?name=I9").status_code == 404
+    assert pages.get("/papers/ticket.pdf?name=T9").status_code == 404
+
+
+def test_an_empty_yard_says_what_to_write_first(blank: TestClient) -> None:
+    assert "No lot lies" in blank.get("/stock").text
+    assert "No cost has been written" in blank.get("/costs").text
