@@ -12,6 +12,7 @@ from typer.testing import CliRunner, Result
 from turnrow.cli.door import app
 from turnrow.journal.book import Book
 from turnrow.yard.diary import Diary
+from turnrow.yard.goods import LabResult
 from turnrow.yard.history import History
 from turnrow.yard.numbers import MICRO
 
@@ -110,6 +111,37 @@ def test_a_bad_file_leaves_the_book_as_it_was(run: Run, yard: str, tmp_path: Pat
     assert run("take", file).exit_code == 2
     with Book.open(yard) as book:
         assert book.head().line == 2
+
+
+LAB = """analyte,value,unit,basis,sampled
+Cu,63.5,mg/kg,dry,2026-05-20
+Faecal coliform,<20,MPN/g,dry,2026-05-20
+"""
+
+
+def test_a_labs_sheet_is_known_by_its_columns(run: Run, yard: str, tmp_path: Path) -> None:
+    built(run, "R7")
+    assert run("write", "lot-made", "lot=26-04", "sources=row R7: 30 t").exit_code == 0
+    file = tmp_path / "sheet.csv"
+    file.write_text(LAB)
+    done = run("take", file, "--lot", "26-04", "--json")
+    assert done.exit_code == 0, done.output
+    assert json.loads(done.stdout) == {"lines": [4], "figures": 2, "known": 0, "notices": []}
+    assert json.loads(run("take", file, "--lot", "26-04", "--json").stdout)["known"] == 2
+    with Book.open(yard) as book:
+        what = next(iter(book.lines(3))).entry.what
+        assert isinstance(what, LabResult) and book.blob(what.blob) == file.read_bytes()
+
+
+def test_a_bad_sheet_leaves_the_book_as_it_was(run: Run, yard: str, tmp_path: Path) -> None:
+    file = tmp_path / "sheet.csv"
+    file.write_text(LAB.replace("mg/kg", ""))
+    wrong = run("take", file, "--lot", "26-04", "--json")
+    assert wrong.exit_code == 2 and len(json.loads(wrong.stdout)["refusals"]) == 3
+    file.write_text("at,value,unit\n2026-05-03,55,C\n")
+    assert run("take", file, "--lot", "26-04").exit_code == 2
+    with Book.open(yard) as book:
+        assert book.head().line == 1
 
 
 def taken(run: Run, tmp_path: Path, file: Path, mapping: str, *more: str) -> dict[str, Any]:

@@ -20,8 +20,9 @@ def register(app: typer.Typer) -> None:
 
 
 def take(
-    file: Annotated[Path | None, typer.Argument(help="Readings: CSV or XLSX.")] = None,
+    file: Annotated[Path | None, typer.Argument(help="Readings, or a lab's sheet: CSV or XLSX.")] = None,
     row: Annotated[str, typer.Option("--row", help="The row all of it belongs to.")] = "",
+    lot: Annotated[str, typer.Option("--lot", help="The lot a whole lab sheet is of.")] = "",
     map_file: Annotated[Path | None, typer.Option("--map", help="How to read this logger's columns.")] = None,
     example: Annotated[bool, typer.Option("--example", help="Print a commented mapping file.")] = False,
     again: Annotated[bool, typer.Option("--again", help="Take up what was struck as well.")] = False,
@@ -30,13 +31,14 @@ def take(
     who: Who = "office",
     as_json: Json = False,
 ) -> None:
-    """Take a file of temperatures into the yard's book; the same file twice adds nothing."""
+    """Take a file of temperatures or a lab's sheet into the yard's book; the same file twice adds nothing."""
     from turnrow.foreman import intake
     from turnrow.yard.wrongs import refuse
 
     with speak.answering(as_json):
         if example:
-            speak.answer({"example": intake.EXAMPLE}) if as_json else speak.say(intake.EXAMPLE)
+            shown = f"{intake.EXAMPLE}\n{_commented(intake.LAB_EXAMPLE)}"
+            speak.answer({"example": shown}) if as_json else speak.say(shown)
             return
         if file is None:
             raise refuse("FILE", "nothing", "Name the file, or --example for a mapping file to fill in.")
@@ -47,25 +49,31 @@ def take(
         with intake.opened(yard) as (book, diary):
             taken = intake.take(
                 book, diary, data, file.name,
-                row=row, mapping=mapping, now=_now(), who=who, device="desk", probe=probe, again=again,
+                row=row, lot=lot, mapping=mapping, now=_now(), who=who, device="desk", probe=probe,
+                again=again,
             )  # fmt: skip
         lines = [line.number for line in taken.receipt.lines]
         if as_json:
             speak.answer(
-                {"lines": lines, "readings": taken.readings, "known": taken.known, "notices": taken.notices}
+                {"lines": lines, taken.what: taken.readings, "known": taken.known, "notices": taken.notices}
             )
             return
         for text in taken.notices:
             speak.notice(text)
-        speak.say(_taken_words(file.name, lines, taken.readings, taken.known))
+        speak.say(_taken_words(file.name, lines, taken.readings, taken.known, taken.what))
 
 
-def _taken_words(name: str, lines: list[int], fresh: int, known: int) -> str:
+def _commented(text: str) -> str:
+    """A second example below the first, so that the whole is still one mapping file."""
+    return "".join(f"# {line}\n" for line in text.splitlines())
+
+
+def _taken_words(name: str, lines: list[int], fresh: int, known: int, what: str) -> str:
     held = f"; {known} the book held already" if known else ""
     if not lines:
         return f"{name}: nothing new{held}."
     where = f"line {lines[0]}" if len(lines) == 1 else f"lines {lines[0]} to {lines[-1]}"
-    return f"{name}: {fresh} readings written, {where}{held}."
+    return f"{name}: {fresh} {what} written, {where}{held}."
 
 
 def write(

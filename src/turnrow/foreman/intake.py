@@ -9,6 +9,9 @@ from typing import Any
 from turnrow.gate import mapping as maps
 from turnrow.gate.files import read_temperatures
 from turnrow.gate.forms import entry_from
+from turnrow.gate.lab_columns import EXAMPLE as LAB_EXAMPLE
+from turnrow.gate.lab_columns import is_lab_sheet
+from turnrow.gate.lab_file import read_lab
 from turnrow.gate.mapping import EXAMPLE
 from turnrow.gate.packets import packet
 from turnrow.gate.text_of import text_of
@@ -17,7 +20,7 @@ from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Entry
 from turnrow.yard.wrongs import refuse
 
-__all__ = ["EXAMPLE", "Taken", "mapping_from", "opened", "take", "write"]
+__all__ = ["EXAMPLE", "LAB_EXAMPLE", "Taken", "mapping_from", "opened", "take", "write"]
 
 
 @contextmanager
@@ -41,12 +44,14 @@ class Taken:
     readings  readings written now
     known     readings of the file that the book held already
     notices   what was passed over or taken for granted
+    what      "readings", or "figures" of a lab's sheet: what `readings` and `known` count
     """
 
     receipt: Receipt
     readings: int
     known: int
     notices: tuple[str, ...]
+    what: str = "readings"
 
 
 def take(
@@ -56,6 +61,7 @@ def take(
     name: str,
     *,
     row: str = "",
+    lot: str = "",
     mapping: Mapping[str, Any] | None = None,
     now: datetime,
     who: str,
@@ -63,11 +69,20 @@ def take(
     probe: str = "",
     again: bool = False,
 ) -> Taken:
-    """Write a file of temperatures into `book`; the same file twice adds nothing.
+    """Write a file of temperatures, or a lab's sheet, into `book`; the same file twice adds nothing.
 
+    A lab's sheet is known by its columns or its mapping; `lot` is for such a sheet alone.
     `diary` must hold the book's lines so far; it is not changed.
     Raises Refused, with every reason and nothing written.
     """
+    if is_lab_sheet(data, mapping):
+        sheet = read_lab(
+            data, name, diary, now=now, who=who, device=device, mapping=mapping, lot=lot, row=row, again=again
+        )
+        kept = book.append(sheet.entries, sheet.blobs, written=now) if sheet.entries else Receipt((), ())
+        return Taken(kept, sheet.figures, sheet.known, sheet.notices, "figures")
+    if lot:
+        raise refuse("--lot", lot, "Only a lab's sheet is of a lot; readings are of a row: --row.")
     intake = read_temperatures(data, name, zone=diary.zone, mapping=mapping, row=row)
     made = packet(intake, diary, now=now, who=who, device=device, probe=probe, again=again)
     receipt = book.append(made.entries, made.blobs, written=now) if made.entries else Receipt((), ())
