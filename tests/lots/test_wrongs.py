@@ -9,7 +9,9 @@ from .test_ledger import chain
 
 
 def against(told: Told, day: float, what: object) -> list[tuple[str, str]]:
-    return [(one.where, one.do) for one in wrongs_of(told.ledger, told.entry(day, what))]  # type: ignore[arg-type]
+    return [
+        (one.where.replace("field ", ""), one.do) for one in wrongs_of(told.ledger, told.entry(day, what))
+    ]  # type: ignore[arg-type]
 
 
 def out(ticket: str, size: str, lot: str = "F") -> LoadOut:

@@ -5,7 +5,7 @@ from datetime import date, datetime, time
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from turnrow.foreman import intake, morning
+from turnrow.foreman import intake, matter, morning
 from turnrow.foreman.morning import Today
 from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
 from turnrow.foreman.rules import Choice, newest_for_yard
@@ -13,8 +13,8 @@ from turnrow.foreman.ticking import Tick, answered, entries_of
 from turnrow.gate.forms import entry_from
 from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
-from turnrow.lots.ledger import Ledger, ledger
-from turnrow.lots.matter import Tolerance
+from turnrow.lots.ledger import Ledger
+from turnrow.lots.wrongs import wrongs_of
 from turnrow.sanitation.standing import RowStanding, Verdict
 from turnrow.schedule.ahead import Ahead, with_ahead
 from turnrow.schedule.around import around
@@ -76,9 +76,12 @@ class Desk:
 
     @property
     def lots(self) -> Ledger:
-        """The yard's matter in double entry; folded anew when a line was added."""
-        if self._lots is None or self._lots[0] != self.diary.head:
-            self._lots = (self.diary.head, ledger(self.diary, Tolerance.of(self.settings())))
+        """The yard's matter in double entry; folded anew once a line was added that says more of it."""
+        head = self.diary.head
+        if self._lots is None or matter.said_since(self.diary, self._lots[0]):
+            self._lots = (head, matter.folded(self.diary, self.settings()))
+        elif self._lots[0] != head:
+            self._lots = (head, self._lots[1])
         return self._lots[1]
 
     def choice(self, row: str, upto_s: int = FOR_EVER) -> Choice:
@@ -154,6 +157,8 @@ class Desk:
         there = self.line_with(id)
         diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
         entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
+        if there is None and (wrongs := wrongs_of(self.lots, entry, self.zone)):
+            raise Refused(wrongs)
         return self._append([entry], now, blobs)
 
     def line_with(self, id: str) -> Line | None:

@@ -18,6 +18,10 @@ class Account(NamedTuple):
     def said(self) -> str:
         return f"{self.kind} {self.name}".strip()
 
+    def titled(self) -> str:
+        """As `said`, to begin a sentence with."""
+        return f"{self.kind.capitalize()} {self.name}".strip()
+
 
 SKY = Account("sky")  # vapour and gas: what decay and evaporation can explain
 OUTSIDE = Account("outside")  # where loads and water come from
@@ -72,8 +76,7 @@ class Difference:
 
     def sentence(self) -> str:
         """What the difference comes to, for people."""
-        name = self.account.said()
-        said = f"{name.capitalize()}: {self.wet:.4g} t measured, {self.book[0]:.4g} t by the book."
+        said = f"{self.account.titled()}: {self.wet:.4g} t measured, {self.book[0]:.4g} t by the book."
         if any(abs(part) > 0.0005 for part in self.sky):
             dry = f", {self.sky[1]:.3g} t of it dry matter" if self.sky[1] > 0.0005 else ""
             said += f" {self.sky[0]:.3g} t went into the air in {self.days:.0f} days{dry}."

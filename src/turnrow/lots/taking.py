@@ -38,7 +38,7 @@ class Taking:
         if amount is None:
             return None
         density = density or self.density(thing)
-        wet, name = tonnes(amount, density), thing.said().capitalize()
+        wet, name = tonnes(amount, density), thing.titled()
         if wet is None:
             self.book.open(self.line, thing, f"{name}: {said(amount)} and no density known, so no mass.")
         elif amount.unit not in MASS and density is not None:
@@ -150,7 +150,7 @@ class Taking:
             return
         lines = ", ".join(str(n) for n in held.lines[-4:])
         meant = unit_meant(amount, lambda t: held.wet / FAR <= t <= held.wet + off)
-        do = f"{thing.said().capitalize()} holds {held.wet:.4g} t by lines {lines or 'none'}. "
+        do = f"{thing.titled()} holds {held.wet:.4g} t by lines {lines or 'none'}. "
         do += meant or "Write less, or weigh it first if it holds more."
         self.book.wrong(self.line, "amount", said(amount), do)
 

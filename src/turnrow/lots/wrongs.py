@@ -26,8 +26,8 @@ def wrongs_of(book: Ledger, entry: Entry, yard_zone: ZoneInfo = UTC) -> tuple[Re
     found = []
     for one in tried.wrongs:
         if one.line == number:
-            found.append(one.refusal)
+            found.append(Refusal(f"field {one.refusal.where}", one.refusal.got, one.refusal.do))
         elif (one.line, one.refusal.where) not in before:
             do = f"It would make line {one.line} wrong ({one.refusal.got}). {one.refusal.do}"
-            found.append(Refusal(f"line {one.line}, {one.refusal.where}", one.refusal.got, do))
+            found.append(Refusal(f"line {one.line}, field {one.refusal.where}", one.refusal.got, do))
     return tuple(dict.fromkeys(found))

@@ -1,0 +1,70 @@
+"""A lot is as well proven as the worst of what is in it, as each stood when it was taken."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from turnrow.lots.ledger import Ledger
+from turnrow.lots.moves import Account
+
+OfRow = Callable[[str, int], str]  # a row's verdict at a moment
+RAW = "NOT_PROVEN"  # of a load, and of what nobody wrote
+
+
+@dataclass(frozen=True)
+class Parent:
+    """One thing taken straight from where heat is proven: a row, or a load that never was in one."""
+
+    account: Account
+    at_s: int
+    line: int
+    verdict: str
+
+
+@dataclass(frozen=True)
+class Inherited:
+    """What a lot inherits. parents: worst first; lines: that made it what it is."""
+
+    verdict: str
+    parents: tuple[Parent, ...]
+    because: tuple[str, ...]
+    lines: tuple[int, ...]
+
+
+def inherited(book: Ledger, lot: str, of_row: OfRow, order: Sequence[str]) -> Inherited:
+    """The worst standing among a lot's parents, through every lot it was made of.
+
+    of_row  a row's verdict at the moment it was taken [s UTC]
+    order   verdicts from best to worst
+    A load put in without having been in a row is not proven, and makes the lot so. KeyError for a lot the
+    ledger does not have.
+    """
+    top = book.node_of[Account("lot", lot)]
+    found: dict[tuple[Account, int], Parent] = {}
+    lines = {book.nodes[top].line}
+    waiting, seen = [top], {top}
+    while waiting:
+        child = waiting.pop()
+        made = book.nodes[child]
+        for node, _ in book.tree.parents[child]:
+            account = book.nodes[node].account
+            if account.kind in ("row", "load", "material"):
+                verdict = of_row(account.name, made.at_s) if account.kind == "row" else RAW
+                found.setdefault((account, made.at_s), Parent(account, made.at_s, made.line, verdict))
+                lines.add(made.line)
+            elif node not in seen:
+                seen.add(node)
+                waiting.append(node)
+                lines.add(book.nodes[node].line)
+    parents = sorted(found.values(), key=lambda one: (-order.index(one.verdict), one.line, one.account))
+    if not parents:
+        nothing = (f"Lot {lot}: the diary does not say what it was made of.",)
+        return Inherited(RAW, (), nothing, tuple(sorted(lines)))
+    because = tuple(_sentence(one) for one in parents)
+    return Inherited(parents[0].verdict, tuple(parents), because, tuple(sorted(lines)))
+
+
+def _sentence(one: Parent) -> str:
+    word = one.verdict.replace("_", " ").lower()
+    if one.account.kind == "row":
+        return f"Row {one.account.name} stood at {word} when it was taken (line {one.line})."
+    return f"{one.account.titled()} went in without having been in a row (line {one.line}): {word}."
