@@ -4,10 +4,10 @@ water would change.
     heap.fit       prior(known, taught=None) -> Prior
                    fit(known, prior, *, now_s, members, seed) -> Fitted
                    taught(fits) -> Taught
-    heap.ahead     forecast(fitted, known, *, now_s, hours, limits_c, depths_cm=(), events=()) -> Outlook
-    heap.changes   what_if(fitted, known, ways, *, now_s, hours, limits_c) -> tuple[WhatIf, ...]
-    heap.scored    score(outlooks, came) -> tuple[Score, ...]
-    heap.faults    faults(fitted, known, outlook) -> tuple[Finding, ...]
+    heap.ahead     forecast(fitted, known, *, hours, limits_c, depths_cm=(), events=()) -> Outlook
+    heap.changes   what_if(fitted, known, ways, *, hours, limits_c, depth_cm) -> tuple[WhatIf, ...]
+    heap.scored    score(outlooks, read) -> tuple[Score, ...]
+    heap.faults    faults(fitted, outlook) -> tuple[Finding, ...]
 """
 
 from collections.abc import Mapping
