@@ -8,6 +8,8 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from turnrow.cli.door import app
+from turnrow.gate.heap_file import AIR, COLUMNS, EVENT, SHAPE
+from turnrow.heap.run import KINDS
 
 
 def run(*options: str) -> Result:
@@ -44,6 +46,12 @@ def test_a_row_that_gets_hotter_than_the_limit_says_so_with_a_caution(found: Any
     assert max(found["temp_c_by_depth_cm"]["90"]) > 71.0
     assert any("71 °C" in text for text in found["warnings"])
     assert "fire" in found["caution"]
+
+
+def test_the_example_names_every_key() -> None:
+    said = run("--example").stdout
+    keys = (*SHAPE, *AIR, *EVENT, *COLUMNS, "days", "depths_cm", "covered", "file", "parameters", *KINDS)
+    assert [key for key in keys if key not in said] == []
 
 
 def test_people_get_a_day_a_line(tmp_path: Path) -> None:

@@ -50,6 +50,27 @@ def test_everything_wrong_is_told_at_once() -> None:
     }
 
 
+def test_another_row_is_like_this_one_where_nothing_else_is_said() -> None:
+    text = '[heap]\ncn = 31\nlength_m = 40\n[[event]]\nat_day = 9.5\nkind = "merge"\nage_days = 9\n'
+    merged = read_heap(f"{text}[event.heap]\nlength_m = 20\n".encode(), "row.toml").done[0]
+    assert (merged.kind, merged.age_h) == ("merge", 216)
+    assert merged.other is not None
+    assert (merged.other.length_m, merged.other.cn, merged.other.moisture) == (20.0, 31.0, 0.62)
+
+
+def test_a_merge_is_refused_without_a_heap_older_than_the_weather_or_with_a_wrong_one() -> None:
+    event = '[[event]]\nat_day = 5\nkind = "merge"\n'
+    turn = '[[event]]\nat_day = 5\nkind = "turn"\n[event.heap]\ncn = 20\n'
+    found = told(f"{event}age_days = 6\n{event}[event.heap]\ncn = 1\nwidth = 3\n{turn}")
+    assert set(found) == {
+        "event 1, heap",
+        "event 1, age_days",
+        "event 2, heap.cn",
+        "event 2, heap.width",
+        "event 3, heap",
+    }
+
+
 def test_shares_of_food_cannot_come_to_more_than_all() -> None:
     assert set(told("[parameters]\nready = 0.4\nslow = 0.5\nshielded = 0.25\n")) == {"parameters"}
 

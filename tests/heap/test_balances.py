@@ -1,5 +1,8 @@
 """What goes in, comes out and stays adds up, whatever is done to a heap."""
 
+from dataclasses import replace
+from typing import Any
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -27,13 +30,15 @@ HEAPS = st.builds(
 DONE = st.lists(
     st.builds(
         Happening,
+        other=HEAPS,
+        age_h=st.integers(0, 48),
         at_h=st.floats(0.0, 119.0),
         kind=st.sampled_from(KINDS),
         kg=st.floats(0.0, 200.0),
         water_c=st.floats(0.0, 30.0),
         share=st.floats(0.2, 0.9),
         inert=st.floats(0.2, 0.9),
-    ),
+    ).map(lambda one: replace(one, age_h=min(one.age_h, int(one.at_h)))),
     max_size=6,
 )
 
@@ -102,6 +107,25 @@ def test_a_share_that_leaves_nothing_is_a_broken_promise(share: float) -> None:
 def test_water_cannot_be_taken_by_watering() -> None:
     with pytest.raises(ValueError, match="want neither below 0"):
         events.water(column(Heap())[:, None], -1.0, 10.0)
+
+
+def test_a_row_laid_to_another_brings_what_it_holds_and_has_stood_in_the_same_weather() -> None:
+    weather = steady(72, air_c=12.0)
+    other = Heap(length_m=10.0, cn=40.0)
+    merge = Happening(48.5, "merge", other=other, age_h=48)
+    course = simulate(Heap(length_m=20.0), weather, [merge])
+    held = events.stores(simulate(other, weather).cells[:, 48:49])
+    for kind in balances.KINDS:
+        assert course.crossed[kind] == pytest.approx(0.5 * getattr(held, kind)[0], rel=1e-9)
+    assert course.closure.worst() < 1e-9
+
+
+@pytest.mark.parametrize("wrong", [{}, {"other": Heap(), "age_h": 30}])
+def test_a_merge_with_nothing_or_with_what_is_older_than_the_weather_is_a_broken_promise(
+    wrong: dict[str, Any],
+) -> None:
+    with pytest.raises(ValueError, match="no older"):
+        simulate(Heap(), steady(48), [Happening(24.0, "merge", **wrong)])
 
 
 def test_a_happening_after_the_end_is_a_broken_promise() -> None:

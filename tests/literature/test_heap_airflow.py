@@ -37,6 +37,7 @@ def drawn(size_mm: float, inertia: float | None = None) -> float:
 def test_inertia_takes_the_share_of_the_pressure_that_packed_beds_show(size_mm: float) -> None:
     """dp/L = 150 mu v (1-e)^2/(e^3 d^2) + 1.75 rho v^2 (1-e)/(e^3 d): as much pressure, less flow.
 
+    Known: MEMORY
     Tolerance: 1 %
     """
     slow, mass = drawn(size_mm, 1e-12), drawn(size_mm)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from turnrow.heap.run import Course
 
 EXAMPLE = """\
-# An invented row: dairy manure with sawdust, 40 m long, turned six times.
+# An invented row: dairy manure with sawdust, 40 m long, turned five times, joined by another.
 days = 60
 depths_cm = [30, 60, 90]
 
@@ -31,7 +31,8 @@ temp_c = 15           # of the material when built; below 0 it is frozen
 # [parameters]        # any row of the handbook's heap table, in its unit
 # pore_size = 2.5
 
-[air]                 # the same day again and again; or file = "weather.csv", hourly
+[air]                 # the same day again and again; or file = "weather.csv", hourly, with the columns
+                      # air_c and any of humidity_pct, sun_w_m2, wind_m_s, rain_mm
 temp_c = 12
 swing_c = 7
 humidity_pct = 70
@@ -51,6 +52,7 @@ kind = "turn"
 at_day = 16.33
 kind = "turn"
 water_m3 = 2.8        # whole heap, given while turning
+water_c = 12
 
 [[event]]
 at_day = 23.33
@@ -64,7 +66,16 @@ water_m3 = 3.2
 
 [[event]]
 at_day = 42.33
-kind = "cover"        # also: uncover, water, split and screen with keep_pct
+kind = "cover"        # also: uncover and water; split with keep_pct; screen with it and keep_inert_pct
+
+[[event]]
+at_day = 50
+kind = "merge"        # another row laid along this one; turn after it to mix them
+age_days = 40         # it has stood so long by then, in the same air, untouched
+
+[event.heap]          # as it was built; what is not said is as in [heap] above
+length_m = 20
+cn = 35
 """
 CAUTION = (
     "A picture of a typical heap, not a measurement: probe before anyone acts on it. Hot heaps steam, settle "

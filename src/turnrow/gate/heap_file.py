@@ -40,6 +40,7 @@ EVENT = {
     "water_c": (0.0, 90.0, 12.0),
     "keep_pct": (1.0, 99.0, 50.0),
     "keep_inert_pct": (1.0, 99.0, 50.0),
+    "age_days": (0.0, float(LARGEST_DAYS), 0.0),
 }
 COLUMNS = {"air_c": AIR["temp_c"], **{key: AIR[key] for key in ("humidity_pct", "sun_w_m2", "wind_m_s")}}
 COLUMNS["rain_mm"] = (0.0, 200.0, 0.0)
@@ -67,23 +68,27 @@ def read_heap(data: bytes, name: str) -> HeapFile:
     wrongs: list[Refusal] = []
     _unknown(given, ("days", "depths_cm", "heap", "parameters", "air", "event"), "", wrongs)
     days = round(_number(given, "days", (1.0, LARGEST_DAYS, 60.0), "", wrongs))
-    shape = _table(given, "heap", wrongs)
-    _unknown(shape, (*SHAPE, "covered"), "heap.", wrongs)
-    n = {key: _number(shape, key, limits, "heap.", wrongs) for key, limits in SHAPE.items()}
-    covered = shape.get("covered", False)
-    if not isinstance(covered, bool):
-        wrongs.append(Refusal("heap.covered", shown(covered), "Write true or false."))
-    if n["height_m"] > n["base_m"]:
-        wrongs.append(
-            Refusal("heap.height_m", shown(n["height_m"]), "Give a height not above base_m: a heap slides.")
-        )
     own = _parameters(_table(given, "parameters", wrongs), wrongs)
+    heap = _heap(_table(given, "heap", wrongs), own, "heap.", wrongs)
     file, weather = _weather(_table(given, "air", wrongs), days, wrongs)
-    done = _events(given.get("event", []), days, n["length_m"], wrongs)
+    done = _events(given.get("event", []), days, heap, wrongs)
     depths = _depths(given.get("depths_cm", [30, 60, 90]), wrongs)
     if wrongs:
         raise Refused(wrongs)
-    heap = Heap(
+    return HeapFile(heap, days, weather, file, done, depths)
+
+
+def _heap(shape: Mapping[str, Any], own: Mapping[str, float], where: str, wrongs: list[Refusal]) -> Heap:
+    """A heap as built, from its table; what is wrong is added to `wrongs`."""
+    _unknown(shape, (*SHAPE, "covered"), where, wrongs)
+    n = {key: _number(shape, key, limits, where, wrongs) for key, limits in SHAPE.items()}
+    covered = shape.get("covered", False)
+    if not isinstance(covered, bool):
+        wrongs.append(Refusal(f"{where}covered", shown(covered), "Write true or false."))
+    if n["height_m"] > n["base_m"]:
+        do = "Give a height not above base_m: a heap slides."
+        wrongs.append(Refusal(f"{where}height_m", shown(n["height_m"]), do))
+    return Heap(
         base_m=n["base_m"],
         height_m=n["height_m"],
         length_m=n["length_m"],
@@ -92,10 +97,9 @@ def read_heap(data: bytes, name: str) -> HeapFile:
         organic=n["organic_pct"] / 100.0,
         temp_c=n["temp_c"],
         blown_kg_s=n["blown_m3_h"] * 1.2 / 3600.0 / n["length_m"],
-        covered=covered,
+        covered=bool(covered),
         own=own,
     )
-    return HeapFile(heap, days, weather, file, done, depths)
 
 
 def read_weather(data: bytes, name: str, hours: int) -> Weather:
@@ -158,25 +162,50 @@ def _weather(air: Mapping[str, Any], days: int, wrongs: list[Refusal]) -> tuple[
     )
 
 
-def _events(given: object, days: int, length_m: float, wrongs: list[Refusal]) -> tuple[Happening, ...]:
+def _events(given: object, days: int, heap: Heap, wrongs: list[Refusal]) -> tuple[Happening, ...]:
     if not isinstance(given, list) or not all(isinstance(one, dict) for one in given):
         wrongs.append(Refusal("event", shown(given), "Write each event under its own [[event]]."))
         return ()
     done = []
     for number, one in enumerate(given, start=1):
         where = f"event {number}, "
-        _unknown(one, (*EVENT, "kind"), where, wrongs)
+        kind = one.get("kind", "")
+        _unknown(one, (*EVENT, "kind", *(("heap",) if kind == "merge" else ())), where, wrongs)
         limits = {**EVENT, "at_day": (0.0, days - 1e-6, None)}
         n = {key: _number(one, key, limit, where, wrongs) for key, limit in limits.items()}
-        kind = one.get("kind", "")
         if kind not in KINDS:
             wrongs.append(Refusal(f"{where}kind", shown(kind), f"Give one of {', '.join(KINDS)}."))
         if kind == "water" and not n["water_m3"]:
             wrongs.append(Refusal(f"{where}water_m3", "nothing", "Say how much water."))
-        kg, share = n["water_m3"] * 1000.0 / max(length_m, 1e-9), n["keep_pct"] / 100.0
+        kg, share = n["water_m3"] * 1000.0 / heap.length_m, n["keep_pct"] / 100.0
         made = Happening(n["at_day"] * 24.0, str(kind), kg, n["water_c"], share, n["keep_inert_pct"] / 100.0)
-        done.append(replace(made, at_h=round(made.at_h, 6)))
+        made = replace(made, at_h=round(made.at_h, 6), age_h=round(n["age_days"] * 24.0))
+        if kind == "merge":
+            made = replace(made, other=_other(one, heap, where, wrongs))
+            if made.age_h > int(made.at_h):
+                do = "Give no more days than have gone by: the weather before is not known."
+                wrongs.append(Refusal(f"{where}age_days", shown(n["age_days"]), do))
+        done.append(made)
     return tuple(done)
+
+
+def _other(event: Mapping[str, Any], heap: Heap, where: str, wrongs: list[Refusal]) -> Heap | None:
+    """The heap that is laid to `heap`; where it says nothing it was built like that one."""
+    if "heap" not in event:
+        do = "Describe the other heap under [event.heap], as [heap] does; length_m = 20 alone is enough."
+        wrongs.append(Refusal(f"{where}heap", "nothing", do))
+        return None
+    like = {
+        "base_m": heap.base_m,
+        "height_m": heap.height_m,
+        "length_m": heap.length_m,
+        "moisture_pct": heap.moisture * 100.0,
+        "cn": heap.cn,
+        "organic_pct": heap.organic * 100.0,
+        "temp_c": heap.temp_c,
+        "covered": heap.covered,
+    }
+    return _heap({**like, **_table(event, "heap", wrongs)}, heap.own, f"{where}heap.", wrongs)
 
 
 def _parameters(given: Mapping[str, Any], wrongs: list[Refusal]) -> dict[str, float]:

@@ -13,7 +13,7 @@ from turnrow.heap.material import Floats, Heap
 from turnrow.heap.weather import Weather, steps
 
 RUNAWAY_C, MOST_STEPS = 150.0, 240
-KINDS = ("turn", "water", "cover", "uncover", "split", "screen")
+KINDS = ("turn", "water", "cover", "uncover", "split", "screen", "merge")
 
 
 @dataclass(frozen=True)
@@ -26,6 +26,8 @@ class Happening:
     water_c  its temperature [°C]
     share    split: share of the section that stays; screen: share of decaying matter kept
     inert    screen: share of other matter kept
+    other    merge: the heap that is laid to this one, over the whole of this one's length, as it was built
+    age_h    merge: whole hours the other has stood by then, in the same weather and untouched
     """
 
     at_h: float
@@ -34,6 +36,8 @@ class Happening:
     water_c: float = 12.0
     share: float = 0.5
     inert: float = 0.5
+    other: Heap | None = None
+    age_h: int = 0
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,8 +57,8 @@ class Course:
 
 
 def simulate(heap: Heap, weather: Weather, done: Sequence[Happening] = (), *, per_hour: int = 0) -> Course:
-    """Carry one heap through all of `weather`. ValueError for a happening outside it or of unknown kind,
-    and where no step is short enough.
+    """Carry one heap through all of `weather`. ValueError for a happening outside it or of unknown kind, for
+    a merge without another heap or with one older than the weather, and where no step is short enough.
 
     per_hour  steps in an hour; 0 chooses, more of them for heaps that answer fast to air
     """
@@ -84,7 +88,11 @@ def simulate(heap: Heap, weather: Weather, done: Sequence[Happening] = (), *, pe
         while queue and queue[0].at_h == at:
             before = ensemble.columns(made, 1)
             air_c = float(np.interp(at, np.arange(weather.hours + 1.0), weather.air_c))
-            after, crossing = apply(queue.pop(0), before, air_c, p)
+            one = queue.pop(0)
+            if one.kind == "merge":
+                after, crossing = _merged(one, before, heap.length_m, weather)
+            else:
+                after, crossing = apply(one, before, air_c, p)
             misses += balances.of_event(before, after, crossing)
             for kind in crossed:
                 crossed[kind] += float(getattr(crossing, kind)[0])
@@ -141,7 +149,10 @@ def _stops(hours: int, done: Sequence[Happening]) -> list[float]:
 def apply(
     one: Happening, c: Floats, air_c: float, p: Mapping[str, Floats | float]
 ) -> tuple[Floats, events.Crossing]:
-    """The heaps after what was done to them, and what crossed their border."""
+    """The heaps after what was done to them, and what crossed their border. ValueError for a merge, which
+    needs the other heap's own weather: `simulate` does that."""
+    if one.kind not in KINDS[:-1]:
+        raise ValueError(f"happening {one.kind}, want {KINDS[:-1]}")
     none = np.zeros(c.shape[1])
     nothing = events.Crossing(none, none, none, none, none)
     if one.kind == "turn":
@@ -160,6 +171,20 @@ def apply(
         kept, gone = events.screen(c, one.share, one.inert)
     left = events.stores(gone)
     return kept, events.Crossing(*(-getattr(left, kind) for kind in balances.KINDS))
+
+
+def _merged(one: Happening, c: Floats, length_m: float, weather: Weather) -> tuple[Floats, events.Crossing]:
+    """The heap with the other laid to it, and what came in with that."""
+    last = int(one.at_h)
+    if one.other is None or not 0 <= one.age_h <= last:
+        raise ValueError(f"merge at hour {one.at_h} of a heap of {one.age_h} h, want one, and no older")
+    other = mat.column(one.other)[:, None]
+    if one.age_h:
+        other = simulate(one.other, weather.between(last - one.age_h, last)).cells[:, -1:]
+    share = one.other.length_m / length_m
+    held = events.stores(other)
+    merged = events.merge(c, other, length_m, one.other.length_m, length_m)
+    return merged, events.Crossing(*(share * getattr(held, kind) for kind in balances.KINDS))
 
 
 def _sum(a: events.Crossing, b: events.Crossing) -> events.Crossing:

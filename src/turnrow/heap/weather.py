@@ -26,6 +26,11 @@ class Weather:
     def hours(self) -> int:
         return len(self.air_c) - 1
 
+    def between(self, first: int, last: int) -> "Weather":
+        """The hours from `first` to `last`, by themselves."""
+        on = slice(first, last + 1)
+        return Weather(self.air_c[on], self.humid[on], self.sun[on], self.wind[on], self.rain_mm[first:last])
+
 
 def steady(
     hours: int,
