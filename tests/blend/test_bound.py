@@ -4,6 +4,7 @@ import itertools
 
 import numpy as np
 
+from turnrow.blend.budget import Budget
 from turnrow.blend.highs import INFINITY, Program
 
 COST = np.array([7.0, 5.0, 9.0, 4.0, 6.0, 8.0])
@@ -22,7 +23,16 @@ def cheapest() -> float:
 def program(nodes: int) -> Program:
     n = len(COST)
     wide = np.full(2, INFINITY)
-    return Program(COST, np.zeros(n), np.full(n, float(MOST)), WEIGHT, LEAST, wide, [True] * n, nodes=nodes)
+    return Program(
+        COST,
+        np.zeros(n),
+        np.full(n, float(MOST)),
+        WEIGHT,
+        LEAST,
+        wide,
+        [True] * n,
+        budget=Budget(nodes=nodes),
+    )
 
 
 def test_a_run_to_the_end_is_bounded_by_its_own_cost() -> None:

@@ -8,12 +8,11 @@ Numbers scatter as plain normals about their means; carbon and nitrogen of one l
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.blend.ingredient import Spread
+from turnrow.blend.drawn import STAGES, Singles, brought, stages
 from turnrow.blend.limits_linear import PARTS, Floats, Limit, parts
 from turnrow.blend.problem import Offer
 from turnrow.blend.spreads import variances
@@ -22,9 +21,8 @@ QUANTITIES = ("moisture", "cn", "fas", "bulk_density")
 COUNTED_BY = ("moisture", "cn", "volume")
 QUICK, FULL, FINE, FINEST = 2_000, 10_000, 40_000, 160_000
 FAR = 7.0
-Singles = NDArray[np.float32]
-Parts = tuple[Singles, ...]  # volume, mass, water, nitrogen, carbon
 SLACK = 1e-6  # of the mass: how exactly a limit is looked at; outcomes are kept in single precision
+Counts = NDArray[np.int64]  # outcomes in which each of QUANTITIES holds, and last all together
 
 
 @dataclass(frozen=True)
@@ -45,14 +43,6 @@ class Chances:
         return float(np.sqrt(max(p * (1 - p), 1e-9) / self.draws))
 
 
-@lru_cache(maxsize=192)
-def _normals(seed: int, key: int, draws: int, columns: int) -> Singles:
-    own = np.random.default_rng((seed, key))
-    found = own.standard_normal((columns, draws), dtype=np.float32)
-    found.flags.writeable = False
-    return found
-
-
 class Outcomes:
     """The outcomes of plans over `offers` against `limits`, from one seed."""
 
@@ -64,69 +54,98 @@ class Outcomes:
         spread: tuple[Floats, Floats] | None = None,
     ) -> None:
         self.offers, self.limits, self.seed = offers, limits, seed
-        self.lot, self.load = variances(offers, limits) if spread is None else spread
+        lot, load = variances(offers, limits) if spread is None else spread
+        own = range(len(limits))
+        self._lot, self._load = lot[:, own, own], load[:, own, own]
         self._mean = np.array([[limit.rates[i] @ parts(o) for i, o in enumerate(offers)] for limit in limits])
         self._water = np.array([limit.water for limit in limits])
-        self._brought: dict[tuple[int, int], tuple[Parts, Parts | None]] = {}
+        self._unit_kg = np.array([offer.unit_kg for offer in offers])
+        self._scatters = np.array([offer.spread for offer in offers], dtype=bool)
+        self._exact = np.array([limit.exact for limit in limits], dtype=bool)
         self._counted: Outcomes | None = None
-        self._units: dict[tuple[int, int, int], tuple[Singles, Singles | None]] = {}
+        self._near: list[int] = []  # limits that some plan drawn so far can fail
+        self._units: dict[tuple[int, int], tuple[list[int], Singles]] = {}
 
-    def _unit(self, i: int, k: int, draws: int) -> tuple[Singles, Singles | None]:
-        """g of limit k by one load of offer i in each outcome, given its lot, and what a load's own
-        errors move it by; None where they move nothing. Shapes (draws,)."""
-        if draws < FULL:
-            lot, load = self._unit(i, k, FULL)
-            return lot[:draws], None if load is None else load[:draws]
-        if (i, k, draws) not in self._units:
-            if (i, draws) not in self._brought:
-                self._brought[i, draws] = _brought(self.offers[i], _normals(self.seed, i, draws, 10))
-            rates = self.limits[k].rates[i]
-            by_lot, by_load = self._brought[i, draws]
-            self._units[i, k, draws] = _sum(rates, by_lot), _sum(rates, by_load) if by_load else None
-        return self._units[i, k, draws]
+    def _unit(self, i: int, stage: int, which: list[int]) -> Singles:
+        """g of limits `which` by one load of offer i in each outcome of a stage, given its lot; and what a
+        load's own errors move it by, where they do. Shape (1 or 2, limits, outcomes)."""
+        known = self._units.get((i, stage))
+        if known is None or known[0] != which:
+            rates = np.array([self.limits[k].rates[i] for k in which], dtype=np.float32)
+            brings = brought(self.offers[i], self.seed, i, stage)
+            known = self._units[i, stage] = which, np.einsum("kp,opd->okd", rates, brings)
+        return known[1]
+
+    def _g(self, plans: Floats, water_kg: Floats, stage: int, which: list[int], most: int) -> Singles:
+        """g of limits `which` of plans (plans, offers) in the first `most` outcomes of a stage. Shape
+        (plans, limits, outcomes). Summed one after another: the threads of a matrix product as wide as
+        this cost more than they bring."""
+        sure = plans[:, ~self._scatters] @ self._mean[which][:, ~self._scatters].T
+        sure = (sure + np.outer(water_kg, self._water[which])).astype(np.float32)
+        found = np.empty((len(plans), len(which), most), dtype=np.float32)
+        if not which:
+            return found
+        found[:] = sure[:, :, None]
+        one = np.empty((len(which), most), dtype=np.float32)
+        for i in np.flatnonzero(plans.any(axis=0) & self._scatters):
+            unit = self._unit(int(i), stage, which)[:, :, :most]
+            for plan, count in enumerate(plans[:, i].astype(np.float32)):
+                for by, times in zip(unit, (count, np.sqrt(count)), strict=False):
+                    np.multiply(by, times, out=one)
+                    found[plan] += one
+        return found
 
     def outside(
         self, counts: Floats, water_kg: float = 0.0, draws: int = FULL, which: list[int] | None = None
     ) -> Singles:
         """g of limits (`which`, else all) in every outcome of a plan. Shape (limits, draws)."""
         chosen = list(range(len(self.limits))) if which is None else which
-        used = np.flatnonzero(counts > 0)
-        found = np.empty((len(chosen), draws), dtype=np.float32)
-        for row, k in enumerate(chosen):
-            found[row] = self._water[k] * water_kg
-            for i in used:
-                if not self.offers[i].spread:
-                    found[row] += counts[i] * self._mean[k, i]
-                    continue
-                lot, load = self._unit(int(i), k, draws)
-                found[row] += np.float32(counts[i]) * lot
-                if load is not None:
-                    found[row] += np.float32(np.sqrt(counts[i])) * load
+        self._near = sorted({*self._near, *chosen})
+        rows = [self._near.index(k) for k in chosen]
+        plan, water = counts[None, :], np.array([water_kg])
+        parts_ = [self._g(plan, water, stage, self._near, most)[0, rows] for stage, most in stages(draws)]
+        return np.concatenate(parts_, axis=1)
+
+    def held(self, plans: Floats, water_kg: Floats, stage: int, most: int | None = None) -> Counts:
+        """In how many outcomes of a stage (its first `most`) plans hold. Shape (plans, quantities + 1)."""
+        size = STAGES[stage + 1] - STAGES[stage] if most is None else most
+        self._near = near = sorted({*self._near, *self._can_fail(plans, water_kg)})
+        g = self._g(plans, water_kg, stage, near, size)
+        exact = self._exact[near]
+        if exact.any():
+            g[:, exact] = np.abs(g[:, exact])
+        inside = g <= (SLACK * (plans @ self._unit_kg + water_kg)).astype(np.float32)[:, None, None]
+        found = np.full((len(plans), len(QUANTITIES) + 1), size, dtype=np.int64)
+        for n, quantity in enumerate((*QUANTITIES, "")):
+            mine = [row for row, k in enumerate(near) if quantity in ("", self.limits[k].quantity)]
+            if mine:
+                found[:, n] = np.count_nonzero(inside[:, mine].all(axis=1), axis=1)
         return found
 
     def of(self, counts: Floats, water_kg: float = 0.0, draws: int = FULL) -> Chances:
         """The chances of a plan: loads (tonnes where any amount may be taken) of each offer."""
-        if not self.limits:
-            return Chances(None, None, None, None, None, draws)
-        mass = float(counts @ [offer.unit_kg for offer in self.offers]) + water_kg
-        near = self._near(counts, water_kg)
-        g = self.outside(counts, water_kg, draws, near)
-        exact = np.array([self.limits[k].exact for k in near], dtype=bool)[:, None]
-        inside = np.where(exact, np.abs(g), g) <= SLACK * mass
-        shares: dict[str, float | None] = {}
-        for quantity in QUANTITIES:
-            mine = [row for row, k in enumerate(near) if self.limits[k].quantity == quantity]
-            asked = any(limit.quantity == quantity for limit in self.limits)
-            shares[quantity] = float(inside[mine].all(axis=0).mean()) if asked else None
-        return Chances(**shares, joint=float(inside.all(axis=0).mean()), draws=draws)
+        return self._shares(self._held(counts, water_kg, 0, draws), draws)
 
-    def _near(self, counts: Floats, water_kg: float) -> list[int]:
-        """Limits that can fail at all: those with a mean less than FAR standard deviations inside."""
-        mean = self._mean @ counts + self._water * water_kg
-        own = range(len(self.limits))
-        lot, load = self.lot[:, own, own], self.load[:, own, own]
-        deviation = np.sqrt((counts * counts) @ lot + counts @ load)
-        return [k for k in own if self.limits[k].exact or mean[k] > -FAR * deviation[k] - 1e-12]
+    def _held(self, counts: Floats, water_kg: float, after: int, until: int) -> Counts:
+        """In how many of the outcomes from `after` (where a stage ends) to `until` one plan holds."""
+        plan, water = counts[None, :], np.array([water_kg])
+        own = [one for one in stages(until) if STAGES[one[0]] >= after]
+        return np.asarray(np.sum([self.held(plan, water, *one)[0] for one in own], axis=0))
+
+    def _shares(self, held: Counts, draws: int) -> Chances:
+        own = {limit.quantity for limit in self.limits}
+        shares = dict(zip(QUANTITIES, (held / draws).tolist(), strict=False))
+        asked = {one: shares[one] if one in own else None for one in QUANTITIES}
+        return Chances(**asked, joint=float(held[-1]) / draws if own else None, draws=draws)
+
+    def _can_fail(self, plans: Floats, water_kg: Floats) -> list[int]:
+        """Limits that can fail at all: those with some mean less than FAR standard deviations inside."""
+        if not self.limits:
+            return []
+        mean = plans @ self._mean.T + np.outer(water_kg, self._water)
+        deviation = np.sqrt((plans * plans) @ self._lot + plans @ self._load)
+        near = self._exact | (mean > -FAR * deviation - 1e-12).any(axis=0)
+        return [int(k) for k in np.flatnonzero(near)]
 
     def far(self, counts: Floats, water_kg: float, share: float, draws: int = FULL) -> float:
         """How far outside the worst `share` of outcomes lie in the mean, in widths of the range they fail.
@@ -148,22 +167,43 @@ class Outcomes:
         worst = max(1, round(share * draws))
         return float(np.partition(loss, draws - worst)[draws - worst :].mean())
 
+    def quick(self, plans: Floats, water_kg: Floats, confidence: float) -> tuple[Counts, NDArray[np.bool_]]:
+        """The first QUICK outcomes of many plans at once, and which of the plans are not hopeless."""
+        held = self.held(plans, water_kg, 0)
+        return held, held[:, -1] >= QUICK * (confidence - 4 * _error(confidence, QUICK))
+
     def enough(
-        self, counts: Floats, water_kg: float, confidence: float, *, finest: bool = False
+        self,
+        counts: Floats,
+        water_kg: float,
+        confidence: float,
+        *,
+        finest: bool = False,
+        held: Counts | None = None,
     ) -> Chances | None:
-        """The chances where a plan reaches `confidence`, else None. Few numbers turn away the hopeless;
-        one that only just reaches it is drawn finer, and must reach it there too.
-        `finest`: where amounts may move by little, one long drawing decides."""
+        """The chances where a plan reaches `confidence`, else None. Few numbers (`held`, where `quick` had
+        them) turn away the hopeless; one that only just reaches it is drawn on until it is clear, and at
+        the end must reach it in those outcomes alone. `finest`: where amounts may move by little, one long
+        drawing decides."""
         if not self.limits:
             return self.of(counts, water_kg, FULL)
-        quick = self.of(counts, water_kg, QUICK)
-        if (quick.joint or 0.0) < confidence - 4 * _error(confidence, QUICK):
+        if held is None:
+            first, hopeful = self.quick(counts[None, :], np.array([water_kg]), confidence)
+            if not hopeful[0]:
+                return None
+            held = first[0]
+        full = held + self._held(counts, water_kg, QUICK, FULL)
+        if finest:
+            every = full + self._held(counts, water_kg, FULL, FINEST)
+            return self._shares(every, FINEST) if every[-1] >= confidence * FINEST else None
+        if full[-1] < confidence * FULL:
             return None
-        found = self.of(counts, water_kg, FINEST if finest else FULL)
-        over = (found.joint or 0.0) - confidence
-        if not finest and 0 <= over < 2 * _error(confidence, FULL):
-            found = self.of(counts, water_kg, FINE)
-        return found if (found.joint or 0.0) >= confidence else None
+        every, draws = full, FULL
+        while draws < FINE:
+            if every[-1] / draws - confidence >= 2 * _error(confidence, draws):
+                return self._shares(every, draws)
+            every, draws = every + self._held(counts, water_kg, draws, draws + FULL), draws + FULL
+        return self._shares(every, FINE) if (every - full)[-1] >= confidence * (FINE - FULL) else None
 
 
 def _counters(offers: int) -> tuple[Limit, ...]:
@@ -177,63 +217,3 @@ def _counters(offers: int) -> tuple[Limit, ...]:
 
 def _error(p: float, draws: int) -> float:
     return float(np.sqrt(p * (1 - p) / draws))
-
-
-def _brought(offer: Offer, z: Singles) -> tuple[Parts, Parts | None]:
-    """The five parts of one load given the lot, and what its own errors add. Each of shape (draws,)."""
-    what, load = offer.what, offer.load
-    whole = offer.load_m3 is not None
-    size = offer.lot if whole else _together(offer.lot, offer.load)
-    one = np.ones(z.shape[1], dtype=np.float32)
-    moisture = _about(what.moisture_wet, size.moisture_wet, z[0], one)
-    n = _about(what.n_dry, size.n_dry, z[1], one)
-    c = _about(what.c_dry, size.c_dry, _beside(size.corr_c_n, z[1], z[2]), one)
-    density = _about(what.density or 0.0, size.density, z[3], one)
-    if offer.load_m3 is not None:
-        volume = _about(offer.load_m3, offer.load_m3 * size.fill, z[4], one)
-        kg = volume * density
-    else:
-        kg = offer.unit_kg * one
-        volume = kg / density if what.density else 0.0 * one
-    water = kg * moisture
-    dry = kg - water
-    parts_ = volume, kg, water, dry * n, dry * c
-    if offer.load_m3 is None or load == Spread(corr_c_n=load.corr_c_n):
-        return parts_, None
-    more_volume = offer.load_m3 * load.fill * z[9]
-    more_kg = more_volume * density + volume * (load.density * z[8])
-    more_water = more_kg * moisture + kg * (load.moisture_wet * z[5])
-    more_dry = more_kg - more_water
-    more_n = more_dry * n + dry * (load.n_dry * z[6])
-    more_c = more_dry * c + dry * (load.c_dry * _beside(load.corr_c_n, z[6], z[7]))
-    return parts_, (more_volume, more_kg, more_water, more_n, more_c)
-
-
-def _sum(rates: Floats, brought: Parts) -> Singles:
-    found = np.zeros(len(brought[0]), dtype=np.float32)
-    for rate, part in zip(rates, brought, strict=True):
-        if rate:
-            found += np.float32(rate) * part
-    return found
-
-
-def _beside(rho: float, first: Singles, second: Singles) -> Singles:
-    """A normal that goes with `first` by the correlation rho."""
-    return rho * first + float(np.sqrt(1 - rho * rho)) * second if rho else second
-
-
-def _about(mean: float, deviation: float, z: Singles, one: Singles) -> Singles:
-    return deviation * z + mean if deviation else mean * one
-
-
-def _together(lot: Spread, load: Spread) -> Spread:
-    """Both errors as one, for an offer taken in any amount."""
-    n, c = np.hypot(lot.n_dry, load.n_dry), np.hypot(lot.c_dry, load.c_dry)
-    both = lot.corr_c_n * lot.n_dry * lot.c_dry + load.corr_c_n * load.n_dry * load.c_dry
-    return Spread(
-        moisture_wet=float(np.hypot(lot.moisture_wet, load.moisture_wet)),
-        n_dry=float(n),
-        c_dry=float(c),
-        density=float(np.hypot(lot.density, load.density)),
-        corr_c_n=float(both / (n * c)) if n * c > 0 else 0.0,
-    )

@@ -6,9 +6,12 @@ For whole loads up to U, n lies between n^2/U and n^2, so the load-to-load part 
 least (lot + load/U) n^2: the cone so made leaves no plan out that has the margin z.
 """
 
+from dataclasses import replace
+
 import numpy as np
 
-from turnrow.blend.highs import INFINITY, NODES, Program, Solved
+from turnrow.blend.budget import Budget
+from turnrow.blend.highs import INFINITY, Program, Solved
 from turnrow.blend.limits_linear import Floats
 from turnrow.blend.program import Columns
 from turnrow.blend.tails import joint_at_most
@@ -18,7 +21,12 @@ CLOSE = 1e-8
 
 
 def program(
-    columns: Columns, *, whole: bool, seed: int = 0, cuts: Floats | None = None, nodes: int = NODES
+    columns: Columns,
+    *,
+    whole: bool,
+    seed: int = 0,
+    cuts: Floats | None = None,
+    budget: Budget | None = None,
 ) -> Program:
     """The columns as a program: limits on the means, totals, and cuts (each cut . x <= 0)."""
     more = np.zeros((0, len(columns.cost))) if cuts is None else cuts
@@ -31,7 +39,7 @@ def program(
         np.concatenate([np.zeros(len(columns.g)), columns.row_high, np.zeros(len(more))]),
         columns.whole.tolist() if whole else None,
         seed,
-        nodes,
+        budget,
     )
 
 
@@ -59,23 +67,28 @@ def tightened(
     whole: bool = False,
     seed: int = 0,
     cuts: list[Floats] | None = None,
-    nodes: int = NODES,
+    budget: Budget | None = None,
 ) -> tuple[Solved, list[Floats], Program]:
-    """The cheapest x that has margin z within the cones, and the cuts that took; `whole`: in whole loads."""
+    """The cheapest x that has margin z within the cones, and the cuts that took; `whole`: in whole loads.
+    Where a run in whole numbers ends without proof, no more cuts are laid."""
     v = cone(columns)
     known = [] if cuts is None else cuts
     if whole and columns.whole.any() and (z > 0).any():
-        known = tightened(columns, z, cuts=known)[1]  # most cuts are found without whole numbers, cheaply
-    model = program(columns, whole=whole, seed=seed, cuts=np.array(known) if known else None, nodes=nodes)
+        loose, known, model = tightened(columns, z, cuts=known)  # most cuts are found so, cheaply
+        if loose.status == "infeasible":
+            return loose, known, model
+    model = program(columns, whole=whole, seed=seed, cuts=np.array(known) if known else None, budget=budget)
     solved = model.solve()
     for _ in range(ROUNDS):
-        new = tangents(columns, v, solved.x, z) if len(solved.x) else []
+        new = tangents(columns, v, solved.x, z) if len(solved.x) and solved.status == "optimal" else []
         if not new:
             break
         for cut in new:
             model.add(cut, -INFINITY, 0.0)
         known = [*known, *new]
-        solved = model.solve()
+        before, solved = solved, model.solve()
+        if solved.status == "limit":  # fewer cuts bound as well
+            solved = replace(solved, bound=max(before.bound, solved.bound))
     return solved, known, model
 
 
@@ -120,5 +133,7 @@ def joint_cuts(
         cut = -slope / np.abs(slope).max()
         model.add(cut, -INFINITY, 0.0)
         cuts.append(cut)
-        solved = model.solve()
+        before, solved = solved, model.solve()
+        if solved.status == "limit":
+            return replace(solved, bound=max(before.bound, solved.bound)), cuts
     return solved, cuts

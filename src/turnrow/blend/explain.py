@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 import numpy as np
 
+from turnrow.blend.budget import Budget, small
 from turnrow.blend.cones import tightened
 from turnrow.blend.highs import INFINITY
 from turnrow.blend.ingredient import Ingredient
@@ -13,7 +15,6 @@ from turnrow.blend.program import Columns, asked, columns
 from turnrow.blend.solve import solve
 
 LOWER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
-FEW = 500  # nodes searched for each question
 TINY = 1e-3  # of the total: what "any row at all" means when the total itself is dropped
 
 
@@ -43,14 +44,16 @@ class Explanation:
 def explain(problem: Problem, market: Sequence[Ingredient] = (), seed: int = 0, most: int = 3) -> Explanation:
     """What stands in the way of `problem`, and what of `market` would help, each alone, in any amount."""
     laid = columns(problem, problem.water.when != "never")
-    conflict = _smallest(problem, laid, seed)
-    found = [one for what in market if (one := _mends(problem, laid, what, seed)) is not None]
+    conflict = _smallest(problem, laid, seed, small())
+    budget = small()
+    found = [one for what in market if (one := _mends(problem, laid, what, seed, budget)) is not None]
     found.sort(key=lambda one: one.least_kg)
     return Explanation(conflict, tuple(found[:most]))
 
 
-def _smallest(problem: Problem, laid: Columns, seed: int) -> tuple[str, ...]:
-    """Demands left when each that can go without making a plan possible has gone (a deletion filter)."""
+def _smallest(problem: Problem, laid: Columns, seed: int, budget: Budget) -> tuple[str, ...]:
+    """Demands left when each that can go without making a plan possible has gone (a deletion filter, of
+    halves first). Where the budget ends, what is left open stays: the set still cannot hold together."""
     demands: list[tuple[str, tuple[str, int]]] = []
     if problem.confidence is not None and problem.spread:
         demands.append((f"a chance of {100 * problem.confidence:g} %", ("chance", 0)))
@@ -64,11 +67,22 @@ def _smallest(problem: Problem, laid: Columns, seed: int) -> tuple[str, ...]:
         demands.append((_total(problem), ("total", 0)))
     demands += [(limit.name, ("limit", k)) for k, limit in enumerate(laid.limits)]
     dropped: set[tuple[str, int]] = set()
-    if _possible(problem, laid, dropped, seed):
+    if _possible(problem, laid, dropped, seed, budget):
         return ()
-    for _, key in demands:
-        if not _possible(problem, laid, {*dropped, key}, seed):
-            dropped.add(key)
+
+    def sift(some: list[tuple[str, int]]) -> None:
+        if not _possible(problem, laid, {*dropped, *some}, seed, budget):
+            dropped.update(some)
+        elif len(some) > 1:
+            sift(some[: len(some) // 2])
+            sift(some[len(some) // 2 :])
+
+    for side, found in groupby((key for _, key in demands), key=lambda key: key[0]):
+        if side in ("high", "low"):  # of many materials few bounds stand in the way
+            sift(list(found))
+        else:
+            for key in found:
+                sift([key])
     return tuple(words for words, key in demands if key not in dropped)
 
 
@@ -91,7 +105,9 @@ def _total(problem: Problem) -> str:
     return f"a total of {problem.total_m3:g} m3"
 
 
-def _possible(problem: Problem, laid: Columns, dropped: set[tuple[str, int]], seed: int) -> bool:
+def _possible(
+    problem: Problem, laid: Columns, dropped: set[tuple[str, int]], seed: int, budget: Budget
+) -> bool:
     """Whether some plan meets all demands but the dropped."""
     keep = [k for k in range(len(laid.limits)) if ("limit", k) not in dropped]
     low, high = laid.low.copy(), laid.high.copy()
@@ -124,11 +140,11 @@ def _possible(problem: Problem, laid: Columns, dropped: set[tuple[str, int]], se
     )
     z = 0.0 if ("chance", 0) in dropped else asked(problem.confidence)
     margins = np.full(len(keep), z)  # an exact target has no margin that holds: it fails with any spread
-    solved, _, _ = tightened(trial, margins, whole=True, seed=seed, nodes=FEW)
-    return solved.status != "infeasible"  # not told within FEW nodes: taken as possible
+    solved, _, _ = tightened(trial, margins, whole=True, seed=seed, budget=budget)
+    return solved.status != "infeasible"  # not told within the budget: taken as possible
 
 
-def _mends(problem: Problem, laid: Columns, what: Ingredient, seed: int) -> Purchase | None:
+def _mends(problem: Problem, laid: Columns, what: Ingredient, seed: int, budget: Budget) -> Purchase | None:
     """The least of `what` that makes a plan possible with all that is on offer; None: no amount does."""
     needed = what.density is None and (
         problem.targets.fas_min is not None
@@ -141,7 +157,7 @@ def _mends(problem: Problem, laid: Columns, what: Ingredient, seed: int) -> Purc
     wider = replace(problem, offers=(*free, Offer(what, cost_per_t=1000.0)))
     trial = columns(wider, problem.water.when != "never")
     z = np.where(trial.exact, 0.0, asked(problem.confidence))
-    solved, _, _ = tightened(trial, z, whole=True, seed=seed, nodes=FEW)
+    solved, _, _ = tightened(trial, z, whole=True, seed=seed, budget=budget)
     if not len(solved.x):
         return None
     return Purchase(what.name, float(solved.x[len(free)]) * 1000, _side(problem, what))

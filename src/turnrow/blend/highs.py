@@ -7,10 +7,15 @@ from typing import Any
 import highspy
 import numpy as np
 
+from turnrow.blend.budget import NODES, Budget
 from turnrow.blend.limits_linear import Floats
 
 INFINITY = float(highspy.kHighsInf)
-NODES = 20_000  # nodes searched before a mixed-integer run is ended without proof, on any machine the same
+PROVEN = (  # the first: solved, the others: nothing to solve
+    highspy.HighsModelStatus.kOptimal,
+    highspy.HighsModelStatus.kInfeasible,
+    highspy.HighsModelStatus.kUnboundedOrInfeasible,
+)
 SECONDS, SHORT = 10.0, 2.0  # the last resort where a run does not come to its next node; SHORT if few nodes
 
 
@@ -41,7 +46,10 @@ class Solved:
 
 
 class Program:
-    """min cost . x,  row_low <= rows x <= row_high,  low <= x <= high,  x whole where `whole`."""
+    """min cost . x,  row_low <= rows x <= row_high,  low <= x <= high,  x whole where `whole`.
+
+    Runs in whole numbers are paid for from `budget`; without one, each may take NODES nodes.
+    """
 
     def __init__(
         self,
@@ -53,7 +61,7 @@ class Program:
         row_high: Floats,
         whole: Sequence[bool] | None = None,
         seed: int = 0,
-        nodes: int = NODES,
+        budget: Budget | None = None,
     ) -> None:
         self._columns = len(cost)
         self._index = np.arange(self._columns, dtype=np.int32)
@@ -70,7 +78,8 @@ class Program:
         if whole is not None and self._whole:
             lp.integrality_ = [kinds.kInteger if one else kinds.kContinuous for one in whole]
         self._highs: Any = _Silent()
-        for option, value in settings(seed, nodes).items():
+        self._budget = Budget() if budget is None else budget
+        for option, value in settings(seed).items():
             self._highs.setOptionValue(option, value)
         if not self._whole:
             self._highs.setOptionValue("presolve", "off")  # small, and solved many times over
@@ -86,17 +95,23 @@ class Program:
         self._highs.changeColsBounds(self._columns, self._index, low, high)
 
     def solve(self) -> Solved:
+        """The cheapest x; "limit", without a plan and a bound, where the budget has no run left."""
+        none = np.zeros(0)
+        if self._whole:
+            nodes = self._budget.run()
+            if not nodes:
+                return Solved("limit", none, INFINITY, -INFINITY, none, none)
+            self._highs.setOptionValue("mip_max_nodes", nodes)
+            self._highs.setOptionValue("time_limit", SECONDS if nodes >= NODES else SHORT)
         self._highs.go()
-        status, none = self._highs.getModelStatus(), np.zeros(0)
-        info = self._highs.getInfo()
+        status, info = self._highs.getModelStatus(), self._highs.getInfo()
         cost = bound = float(info.objective_function_value)
         found = self._highs.getSolution()
-        if status == highspy.HighsModelStatus.kOptimal:
+        if self._whole:
+            self._budget.took(int(info.mip_node_count), status in PROVEN)
+        if status == PROVEN[0]:
             said = "optimal"
-        elif status in (
-            highspy.HighsModelStatus.kInfeasible,
-            highspy.HighsModelStatus.kUnboundedOrInfeasible,
-        ):
+        elif status in PROVEN:
             return Solved("infeasible", none, cost, bound, none, none)
         else:
             said = "limit"  # ended before the proof: the best plan's cost is no bound
@@ -107,15 +122,13 @@ class Program:
         return Solved(said, x, cost, bound, np.array(found.col_dual), np.array(found.row_dual))
 
 
-def settings(seed: int, nodes: int = NODES) -> dict[str, int | float]:
+def settings(seed: int) -> dict[str, int | float]:
     """The options every run uses."""
     return {
         "threads": 1,
         "random_seed": seed % 2**31,
         "mip_rel_gap": 0.0,
         "mip_abs_gap": 1e-9,
-        "mip_max_nodes": nodes,
-        "time_limit": SECONDS if nodes >= NODES else SHORT,
         "primal_feasibility_tolerance": 1e-9,
         "dual_feasibility_tolerance": 1e-9,
         "mip_feasibility_tolerance": 1e-9,

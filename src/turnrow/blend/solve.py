@@ -5,14 +5,20 @@ from math import isfinite
 
 import numpy as np
 
+from turnrow.blend.budget import budget_for
 from turnrow.blend.chance import FULL, Chances, Outcomes
+from turnrow.blend.judge import Judge, Plan
 from turnrow.blend.mixing import mix
 from turnrow.blend.problem import Problem
 from turnrow.blend.program import Columns, asked, columns
 from turnrow.blend.recipe import Recipe, Tie
-from turnrow.blend.search import Outcome, Plan, by_margin, in_loads, judge_of
+from turnrow.blend.search import Outcome, by_margin, in_loads
 from turnrow.blend.skew import fitted
 
+ENDED = (
+    "the search ended, at its set amount of work, before a plan was found: "
+    "wider limits, a lower chance or fewer materials are searched further"
+)
 OVER = 0.1  # a total passed by more than this share is said
 
 
@@ -37,14 +43,16 @@ def _searched(problem: Problem, seed: int, beside: int, watered: bool) -> Recipe
         return _nothing("infeasible", "")
     outcomes = Outcomes(problem.offers, laid.limits, seed, laid.spread)
     laid = fitted(laid, outcomes, asked(problem.confidence))
-    judge = judge_of(laid, outcomes, problem.confidence, problem.far)
+    drawn = problem.confidence is not None or problem.far is not None
+    budget = budget_for(len(laid.cost), drawn)
+    judge = Judge(laid, outcomes, problem.confidence, budget, problem.far, asked(problem.confidence))
     came = in_loads(laid, judge, beside, seed) if laid.whole.all() else None
     if came is None:
         came = by_margin(laid, judge, seed)
     if came.plan is None:
         hopeless = problem.confidence is not None and bool(laid.exact.any())  # hit exactly: never, as drawn
         ended = came.status == "limit" and not hopeless
-        why = "the search ended before a plan was found" if ended else ""
+        why = ENDED if ended else ""
         return _nothing("limit" if ended else "infeasible", why)
     return _recipe(problem, laid, outcomes, came, came.plan)
 

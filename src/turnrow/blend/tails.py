@@ -7,6 +7,7 @@ import numpy as np
 from turnrow.blend.limits_linear import Floats
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(10)
+_PLACES = (_NODES + 1) / 2
 _ROOM = 1e-12
 _erfc = np.frompyfunc(math.erfc, 1, 1)
 
@@ -23,12 +24,7 @@ def both(h: Floats, k: Floats, rho: Floats) -> Floats:
 
     Source: plackett-1954 (MEMORY); r = sin a, as Drezner & Wesolowsky 1990 put it (MEMORY).
     """
-    top = np.arcsin(np.clip(rho, -1 + _ROOM, 1 - _ROOM))
-    a = top[..., None] * (_NODES + 1) / 2
-    h_, k_ = h[..., None], k[..., None]
-    inside = np.exp(-(h_ * h_ - 2 * np.sin(a) * h_ * k_ + k_ * k_) / (2 * np.cos(a) ** 2))
-    found = tail(h) * tail(k) + top / 2 * (inside @ _WEIGHTS) / (2 * math.pi)
-    return np.asarray(np.clip(found, 0.0, 1.0))
+    return _both(h, k, rho, tail(h) * tail(k))
 
 
 def joint_at_most(mean: Floats, covariance: Floats, groups: list[int]) -> Floats:
@@ -42,10 +38,21 @@ def joint_at_most(mean: Floats, covariance: Floats, groups: list[int]) -> Floats
     fails = tail(h)
     found = fails.sum(axis=1)
     matter = np.flatnonzero((fails > 1e-5).any(axis=0))
-    for n, i in enumerate(matter):
-        for j in matter[n + 1 :]:
-            if groups[i] != groups[j]:
-                rho = covariance[:, i, j] / (deviation[:, i] * deviation[:, j])
-                found = found - both(h[:, i], h[:, j], rho)
+    pairs = [(i, j) for n, i in enumerate(matter) for j in matter[n + 1 :] if groups[i] != groups[j]]
+    if pairs:
+        i, j = np.array(pairs).T
+        rho = covariance[:, i, j] / (deviation[:, i] * deviation[:, j])
+        found = found - _both(h[:, i], h[:, j], rho, fails[:, i] * fails[:, j]).sum(axis=1)
     least = fails.max(axis=1, initial=0.0)  # with three at once the sum above may fall below one alone
     return np.asarray(1 - np.maximum(found, least))
+
+
+def _both(h: Floats, k: Floats, rho: Floats, apart: Floats) -> Floats:
+    """As `both`, `apart` being the chance of the two were they not correlated."""
+    top = np.arcsin(np.clip(rho, -1 + _ROOM, 1 - _ROOM))
+    a = top[..., None] * _PLACES
+    h_, k_ = h[..., None], k[..., None]
+    sine = np.sin(a)
+    inside = np.exp((2 * sine * h_ * k_ - (h * h + k * k)[..., None]) / (2 - 2 * sine * sine))
+    found = apart + top * (inside @ _WEIGHTS) / (4 * math.pi)
+    return np.asarray(np.clip(found, 0.0, 1.0))

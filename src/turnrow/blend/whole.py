@@ -18,7 +18,6 @@ from turnrow.blend.program import Columns
 
 WORK = 64_000_000  # numbers held at once, before a listing gives up
 MOST = 400_000  # plans held at once, at most
-SOME = 12_000  # the same, where it is tried again with a lower ceiling
 EDGE = 1e-9
 FEW_STARTS = 64  # plans begun, on about so many of which the next column is chosen
 SMALL = 1e-12
@@ -121,7 +120,7 @@ def below(
             floor = raised(columns, floor, joint(columns), inside)
         if floor.solved.status == "infeasible":
             return np.zeros((0, len(low)))
-    return _counted(columns, floor, known, ceiling, most) if found is None else found
+    return _counted(columns, floor, known, ceiling, most) if found is None and most > FEW else found
 
 
 def _counted(columns: Columns, floor: Floor, known: Rows, ceiling: float, at_once: int) -> Plans | None:
@@ -191,14 +190,17 @@ def listed(rows: Floats, most: Floats, low: Floats, high: Floats, at_once: int =
     left = (most + slack - least.sum(axis=1))[:, None]  # room left of each row, all at their least
     if (left < 0).any():
         return np.zeros((0, len(low)))
+    binds = left[:, 0] < np.abs(rows) @ (high - low)  # the others hold whatever is taken
+    rows, least, left = rows[binds], least[binds], left[binds]
+    per_up, per_down = _inverted(rows), _inverted(-rows)
     plans = np.zeros((1, len(low)))
     still = np.arange(len(low))
-    while len(still):
+    while len(still) and len(plans):
         some = left[:, :: max(1, left.shape[1] // FEW_STARTS)]
-        _, counts = _ranges(rows[:, still], some, low[still], high[still])
+        _, counts = _ranges(per_up[:, still], per_down[:, still], some, low[still], high[still])
         i = still[np.argmin(counts.sum(axis=1))]
         one = slice(i, i + 1)
-        firsts, counts = _ranges(rows[:, one], left, low[one], high[one])
+        firsts, counts = _ranges(per_up[:, one], per_down[:, one], left, low[one], high[one])
         first, count = firsts[0], counts[0]
         total = int(count.sum())
         if total > at_once:
@@ -207,18 +209,26 @@ def listed(rows: Floats, most: Floats, low: Floats, high: Floats, at_once: int =
         value = first[start] + np.arange(total) - (np.cumsum(count) - count)[start]
         plans = plans[start]
         plans[:, i] = value
-        left = left[:, start] - np.outer(rows[:, i], value) + least[:, one]
+        left = left[:, start] - rows[:, one] * value + least[:, one]
         still = still[still != i]
     return plans
 
 
-def _ranges(a: Floats, left: Floats, low: Floats, high: Floats) -> tuple[Floats, NDArray[np.int64]]:
-    """First value each column may take, and how many, for every start. a (rows, columns), left (rows,
-    starts); both answers (columns, starts)."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        room = left[:, None, :] / np.abs(a)[:, :, None]
-    up = np.where((a > 0)[:, :, None], room, np.inf).min(axis=0)
-    down = np.where((a < 0)[:, :, None], room, np.inf).min(axis=0)
+def _inverted(a: Floats) -> Floats:
+    """1/a where a is above 0, elsewhere not a number, which `fmin` passes over."""
+    found: Floats = np.divide(1.0, a, out=np.full(a.shape, np.nan), where=a > 0)
+    return found
+
+
+def _ranges(
+    per_up: Floats, per_down: Floats, left: Floats, low: Floats, high: Floats
+) -> tuple[Floats, NDArray[np.int64]]:
+    """First value each column may take, and how many, for every start. per_up, per_down (rows, columns):
+    columns per unit of a row that more, or less, of them takes up; left (rows, starts). Both answers
+    (columns, starts)."""
+    room = left[:, None, :]
+    up = np.fmin.reduce(room * per_up[:, :, None], axis=0, initial=np.inf)
+    down = np.fmin.reduce(room * per_down[:, :, None], axis=0, initial=np.inf)
     last = np.minimum(high[:, None], np.floor(low[:, None] + up + EDGE))
     first = np.maximum(low[:, None], np.ceil(high[:, None] - down - EDGE))
     return first, np.maximum(last - first + 1, 0).astype(np.int64)

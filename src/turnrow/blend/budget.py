@@ -1,0 +1,60 @@
+"""How much work a search may do: counted, and not timed, so that it ends alike on every machine."""
+
+from dataclasses import dataclass
+
+NODES = 20_000  # of the tree of one run in whole numbers
+WIDE = 20  # columns from which on a run is cut short: its tree then has no end worth waiting for
+
+
+@dataclass(eq=False)
+class Budget:
+    """What is left of a search's work, one for all its parts. All figures are OWN, tried on problems of 8 to
+    60 materials.
+
+    runs      programs in whole numbers
+    nodes     of their trees, all together
+    each      nodes of one run, at most
+    drawings  plans drawn
+    cut       whether some run ended without its proof
+    """
+
+    runs: int = 400
+    nodes: int = 3 * NODES
+    each: int = NODES
+    drawings: int = 4_000
+    cut: bool = False
+
+    def run(self) -> int:
+        """Nodes that the next run may take, which is counted; 0: none is left."""
+        if self.runs <= 0 or self.nodes <= 0:
+            self.cut = True
+            return 0
+        self.runs -= 1
+        return min(self.each, self.nodes)
+
+    def took(self, nodes: int, proven: bool) -> None:
+        """A run is over, and these were its nodes (its root counts as one)."""
+        self.nodes -= max(nodes, 1)
+        self.cut |= not proven
+
+    def draw(self, plans: int) -> int:
+        """How many of so many plans may still be drawn, which are counted."""
+        granted = max(min(plans, self.drawings), 0)
+        self.drawings -= granted
+        self.cut |= granted < plans
+        return granted
+
+    @property
+    def spent(self) -> bool:
+        """Whether nothing more can be tried in whole numbers, or nothing more drawn."""
+        return self.runs <= 0 or self.nodes <= 0 or self.drawings <= 0
+
+
+def budget_for(columns: int, drawn: bool) -> Budget:
+    """The work of one search: much for few columns; many, whose plans are `drawn`, are cut short."""
+    return Budget(runs=40, nodes=6_000, each=1_000, drawings=2_000) if drawn and columns >= WIDE else Budget()
+
+
+def small() -> Budget:
+    """The work of one of many questions, where a question left open may be answered on the safe side."""
+    return Budget(runs=60, nodes=3_000, each=500, drawings=500)
