@@ -53,9 +53,11 @@ def test_water_holds_the_oxygen_of_a_solubility_table() -> None:
 
 def test_a_film_is_reached_as_deep_as_the_worked_formula_says() -> None:
     """Zero-order use in a slab: depth √(2 D c / r), a textbook result; here 0.4 mm of a metre."""
-    share = laws.reached(np.array([0.15]), np.array([1.7e-4]), np.array([1.0]), np.array([55.0]))
+    squared = 0.15 * laws.reach(np.array([1.7e-4]), np.array([1.0]), np.array([55.0]))
     by_hand = (2 * 4.45e-9 * 0.15 * 101325 * 0.032 / 8.314 / 328.15 * 0.0209 / 1.7e-4) ** 0.5
-    assert share[0] == pytest.approx(by_hand, rel=0.02)
+    assert squared[0] ** 0.5 == pytest.approx(by_hand, rel=0.02)
+    assert laws.reached(squared)[0] == pytest.approx(by_hand, rel=0.02)
+    assert laws.reached(np.array([1e6]))[0] == pytest.approx(1.0, abs=1e-6)
 
 
 def test_the_draught_neither_makes_nor_loses_air() -> None:

@@ -41,17 +41,17 @@ def test_most_hold_over_sixty__michel_2004(rows) -> None:
 
 def test_they_are_back_a_day_after_an_early_turn(rows) -> None:
     """Back within 2 °C in about a day after turns of the first fortnight (common practice, no source)."""
-    took = []
+    within = []
     for row in rows:
         core = _core(row)
         for at in row.truth.turned_s:
             hour = (at - row.built_s) // 3600
             if hour < 14 * 24 and core[hour - 1] > 55:
                 again = np.flatnonzero(core[hour + 2 :] > core[hour - 1] - 2)
-                took.append((again[0] + 2) if len(again) else 999)
+                within.append((again[0] + 2) if len(again) else 999)
                 assert core[hour + 2] < core[hour - 1] - 4
-    assert len(took) >= 15
-    assert 8 <= np.median(took) <= 36
+    assert len(within) >= 15
+    assert 8 <= np.median(within) <= 36
 
 
 def test_volume_lost_is_what_bulletins_say(rows) -> None:

@@ -34,7 +34,7 @@ def row(number: int, chance: Chance) -> Row:
     n = int(chance.integers(3, 5))
     moisture = chance.normal(0.595, 0.04)
     width = chance.uniform(3.2, 4.8)
-    permeable = 5e-9 * np.exp(chance.normal(0, 0.5))
+    permeable = 3e-9 * np.exp(chance.normal(0, 0.45))
     each = chance.normal(0, 1, (6, n))
     if chance.random() < 0.3:  # the toe in the wind
         each[2, -1] += 3.0
@@ -51,7 +51,7 @@ def row(number: int, chance: Chance) -> Row:
         woody=ENDOWED[2] * usual,
         alive=ALIVE * np.exp(chance.normal(0, 0.3) + 0.1 * each[5]),
         eats=np.exp(chance.normal(0, 0.2)) * usual,
-        over_c=chance.normal(52.5, 2.5) * usual,
+        over_c=chance.normal(51.5, 2.2) * usual,
         permeable=permeable * np.exp(0.2 * each[2]),
         film_mm=0.9 * np.exp(chance.normal(0, 0.15)) * usual,
         cn=chance.uniform(22, 38) * usual,
@@ -74,7 +74,7 @@ def _turns(make: Make, chance: Chance) -> tuple[Turn, ...]:
     slow = int(chance.integers(1, 4)) if late else -1
     return tuple(
         Turn(
-            24 * day + float(chance.uniform(-3, 4)),
+            24 * day + float(chance.integers(-3, 5)),
             round(size * float(chance.uniform(0.1, 0.45)), 1) if hoses and place > 1 else 0.0,
             24.0 if place == slow else 0.0,
         )

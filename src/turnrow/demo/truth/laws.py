@@ -58,14 +58,19 @@ def dissolved(oxygen: Floats, temp_c: Floats) -> Floats:
     return held * np.maximum(0.0335 - 0.00036 * (temp_c - 20.0), 0.018)
 
 
-def reached(oxygen: Floats, demand: Floats, film_m: Floats, temp_c: Floats) -> Floats:
-    """Share of the wet film oxygen reaches, 0..1: diffusion into zero-order use, depth √(2 D c / r).
+def reach(demand: Floats, film_m: Floats, temp_c: Floats) -> Floats:
+    """How far oxygen gets into a wet film before it is used up, for each volume share of it in the gas.
 
-    oxygen  volume share of the gas; demand [kg/m3/s] of film; film_m its thickness
+    (depth over thickness)² with the depth √(2 D c / r) of steady diffusion into zero-order use.
+    demand [kg/m3/s] of film; film_m its thickness
     """
-    fed = 2.0 * spread_in_water(temp_c) * dissolved(oxygen, temp_c)
-    part = np.sqrt(fed / np.maximum(demand, 1e-12)) / film_m
-    out: Floats = part / np.sqrt(1.0 + part * part)
+    fed = 2.0 * spread_in_water(temp_c) * dissolved(np.ones_like(temp_c), temp_c)
+    return fed / np.maximum(demand, 1e-12) / (film_m * film_m)
+
+
+def reached(squared: Floats) -> Floats:
+    """Share of the film that works, from (depth over thickness)²: even while it is shallow, never over 1."""
+    out: Floats = np.sqrt(squared / (1.0 + squared))
     return out
 
 

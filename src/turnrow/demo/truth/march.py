@@ -1,4 +1,4 @@
-"""The true row through time: half-hour steps of heat, water, air, oxygen, food; turns and water."""
+"""The true row through time: hourly steps of heat, water, air, oxygen, food; turns and water."""
 
 from dataclasses import dataclass
 
@@ -24,7 +24,10 @@ from turnrow.demo.truth.sky import Sky
 from turnrow.demo.truth.stuff import Make, Stand, area_m2, built
 
 Floats = NDArray[np.float64]
-STEP_S = 1800.0
+PER_HOUR = 1
+SWEEPS = 4  # of oxygen, a step
+STEP_S = 3600.0 / PER_HOUR
+SLOWLY = 2 * PER_HOUR  # steps after which pores and draught are reckoned anew
 EATS = (
     np.array([0.30, 0.09, 0.010])[:, None, None, None] / 86400
 )  # kg/kg of life and second at 20 °C; ASSUMED
@@ -70,10 +73,10 @@ def march(make: Make, sky: Sky, starts: NDArray[np.int64], acts: list[Act], hour
     offset = {int(row): int(at) for row, at in zip(make.row, starts, strict=True)}
     due.sort(key=lambda act: act.hour - offset[act.row])
     kept: list[tuple[Floats, ...]] = []
-    for step in range(2 * hours + 1):
-        while due and due[0].hour - offset[due[0].row] <= step / 2:
+    for step in range(PER_HOUR * hours + 1):
+        while due and due[0].hour - offset[due[0].row] <= step / PER_HOUR:
             run.act(due.pop(0), step)
-        if step % 2 == 0:
+        if step % PER_HOUR == 0:
             kept.append(run.now())
         run.step(step)
     return Seen(*(np.stack(column) for column in zip(*kept, strict=True)))
@@ -88,6 +91,7 @@ class _Slow:
     up: Floats
     free: tuple[Floats, Floats]
     heat: tuple[Floats, Floats]
+    lent: Floats
     wet: Floats
     eats: Floats
     film: Floats
@@ -113,18 +117,17 @@ class _Run:
         return s.temp_c.copy(), s.oxygen.copy(), s.dry.sum((0, 1)), s.water.sum((0, 1)), area
 
     def step(self, step: int) -> None:
-        """Half an hour: the weather round the arch, oxygen, vapour, heat, water, food."""
+        """An hour: the weather round the arch, oxygen, vapour, heat, water, food."""
         s, m = self.stand, self.make
-        at = np.minimum(self.starts + step // 2, len(self.sky.temp_c) - 1)
+        at = np.minimum(self.starts + step // PER_HOUR, len(self.sky.temp_c) - 1)
         outside, moist = self.sky.temp_c[at], self.sky.humid[at]
         s.temp_c[~INSIDE] = outside
         s.oxygen[~INSIDE] = laws.OXYGEN
-        if step % 4 == 0 or self.slow is None:
+        if step % SLOWLY == 0 or self.slow is None:
             self.slow = self._slowly(outside, moist)
         slow, t = self.slow, s.temp_c
         wide = slow.high * self.draught.slope
         eaten, spent, killed, burnt = self._fed(slow)
-        self._breathe(slow, burnt)
         w = laws.vapour(t, np.where(IN > 0, slow.wet, moist))
         steam = -gathered(*_moved(slow.across, slow.up, slow.free, w, 1.2)) * IN * STEP_S
         steam = np.minimum(steam, 0.5 * s.water)
@@ -135,10 +138,10 @@ class _Run:
         gain = gathered(*_moved(slow.across * laws.AIR_HEAT, slow.up * laws.AIR_HEAT, ways, t, 1.0)) * IN
         gain[0] -= SOIL_LOSES * (t[0] - SOIL_C) * wide * IN[0]
         gain += TOP * ((self.sky.sun[at] * SUN_TAKEN - SKY_COLD) * skin / film * wide)
-        rain = TOP * (self.sky.rain_mm[at] * (m.catches / 2 * wide))
+        rain = TOP * (self.sky.rain_mm[at] / PER_HOUR * (m.catches / 2 * wide))
         holds = s.dry * DRY_HOLDS + s.water * WATER_HOLDS + 1e-9
         heat = (gain + burnt * laws.OXYGEN_HEAT) * STEP_S - steam * laws.LATENT
-        s.temp_c = t + IN * (heat + rain * WATER_HOLDS * (outside - t)) / holds
+        s.temp_c = t + IN * (heat + rain * WATER_HOLDS * (outside - t)) / (holds + slow.lent)
         fed = eaten.sum(0)
         s.water = s.water - steam + rain + WATER_MADE * STEP_S * ((1 - YIELD) * fed + spent)
         s.food -= eaten * STEP_S
@@ -160,11 +163,14 @@ class _Run:
         ratio = s.water / np.maximum(dry, 1e-9)
         free = self._ways(2.1e-5 * laws.AIR * laws.spreading(air, pores), 2 * self.arc)
         heat = self._ways(0.06 + 0.5 * litres, 0.0 * self.arc)
+        across, up = self._flows(air, outside, moist, high)
         return _Slow(
             high,
-            *self._flows(air, outside, moist, high),
+            across,
+            up,
             free,
             heat,
+            lent=self._steadied(across, up),
             wet=ratio / (ratio + 0.04),
             eats=EATS * (m.eats * self.short * laws.by_water(ratio)),
             film=m.film_mm * 1e-3 * np.clip(ratio / 1.5, 0.4, 3.0),
@@ -182,11 +188,13 @@ class _Run:
         eased = self.make.permeable * (open_ / 0.40) ** 2.6 * laws.AIR / 2.0e-5
         across, up = self.draught.flows(lift)
         across, up = across * (eased * high), up * (eased * high)
-        calm = self._calm(across, up)
-        return across * calm, up * calm
+        return across, up
 
-    def _calm(self, across: Floats, up: Floats) -> Floats:
-        """Share of the draught a step can follow: it must not carry off most of a square's heat at once."""
+    def _steadied(self, across: Floats, up: Floats) -> Floats:
+        """Heat capacity lent to squares that the draught would empty of their heat within a step [J/K].
+
+        It slows their change and leaves alone where they come to rest.
+        """
         s = self.stand
         through = np.zeros_like(s.temp_c)
         through[:, :-1] += np.maximum(across, 0)
@@ -194,10 +202,9 @@ class _Run:
         through[:-1] += np.maximum(up, 0)
         through[1:] += np.maximum(-up, 0)
         slope = laws.vapour(s.temp_c + 1, 1.0) - laws.vapour(s.temp_c, 1.0)
-        each = through * STEP_S * (laws.AIR_HEAT + laws.LATENT * slope)
-        holds = s.dry * DRY_HOLDS + s.water * WATER_HOLDS + 1e-9
-        share: Floats = 1 / np.maximum(1.0, (2.5 * each / holds * IN).max((0, 1)))
-        return share
+        carried = through * STEP_S * (laws.AIR_HEAT + laws.LATENT * slope)
+        lent: Floats = np.maximum(2 * carried - (s.dry * DRY_HOLDS + s.water * WATER_HOLDS), 0.0)
+        return lent
 
     def _ways(self, each: Floats, skin: Floats) -> tuple[Floats, Floats]:
         """Conductances of the faces of each metre of row, from what the squares conduct."""
@@ -215,11 +222,13 @@ class _Run:
         hot = np.minimum((s.temp_c - 70.0) / 3.5, 3.0)
         killed = 0.6 / 86400 * np.exp(hot) * s.alive  # by heat: food again
         wants = EAT_OXYGEN * (1 - YIELD) * wish.sum(0) + DIE_OXYGEN * rests
-        part = laws.reached(s.oxygen, wants / slow.solid, slow.film, s.temp_c) * IN
+        eased = laws.reach(wants / slow.solid, slow.film, s.temp_c)
+        self._breathe(slow, wants * IN, eased)
+        part = laws.reached(s.oxygen * eased) * IN
         return wish * part, rests * part, killed, wants * part
 
-    def _breathe(self, slow: _Slow, burnt: Floats) -> None:
-        """Oxygen in the squares from what comes in and what is used; a few sweeps a step."""
+    def _breathe(self, slow: _Slow, wants: Floats, eased: Floats) -> None:
+        """Oxygen in the squares, nearly steady: what comes in against what is used; a few sweeps a step."""
         y = self.stand.oxygen
         out_x, in_x = np.maximum(slow.across, 0) + slow.free[0], np.maximum(-slow.across, 0) + slow.free[0]
         out_y, in_y = np.maximum(slow.up, 0) + slow.free[1], np.maximum(-slow.up, 0) + slow.free[1]
@@ -228,21 +237,22 @@ class _Run:
         leaves[:, 1:] += out_x
         leaves[:-1] += in_y
         leaves[1:] += out_y
-        for _ in range(3):
+        asked = SHARE_PER_KG * wants * np.sqrt(eased)
+        for _ in range(SWEEPS):
             comes = np.zeros_like(y)
             comes[:, :-1] += in_x * y[:, 1:]
             comes[:, 1:] += out_x * y[:, :-1]
             comes[:-1] += in_y * y[1:]
             comes[1:] += out_y * y[:-1]
-            used = SHARE_PER_KG * burnt / np.maximum(y, 1e-4)
-            y = np.where(IN > 0, comes / (leaves + used + 1e-12), y)
-        self.stand.oxygen = np.clip(y, 0.0005, laws.OXYGEN)
+            used = asked / np.sqrt(y * (1.0 + eased * y))
+            y = np.where(IN > 0, np.maximum(comes / (leaves + used + 1e-12), 1e-6), y)
+        self.stand.oxygen = np.minimum(y, laws.OXYGEN)
 
     def act(self, act: Act, step: int) -> None:
         """Turn (mix, cool, loosen, open) or only water one row."""
         s, m = self.stand, self.make
         own = np.flatnonzero(m.row == act.row)
-        outside = self.sky.temp_c[min(int(self.starts[own[0]]) + step // 2, len(self.sky.temp_c) - 1)]
+        outside = self.sky.temp_c[min(int(self.starts[own[0]]) + step // PER_HOUR, len(self.sky.temp_c) - 1)]
         if act.turn:
             _turned(s, own, float(outside), float(m.thorough[own[0]]), float(m.cools[own[0]]))
         if act.water > 0:
