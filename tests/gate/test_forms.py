@@ -59,6 +59,11 @@ GOOD: dict[str, Mapping[str, str]] = {
         "sampled": "2026-05-30",
         "results": "N total: 1.53 % dry; fecal coliform: <10 MPN/g dry by SM 9221; EC: 7 dS/m",
     },
+    "quality asked": {
+        "limits": "us-503-class-a, us-503-table3",
+        "maturity.CO2 classes": "stable",
+        "plan": "us-503-16",
+    },
     "released": {
         "lot": "26-01",
         "name": "Maire Ni Invented",

@@ -245,6 +245,16 @@ PINS: list[tuple[What, str]] = [
         '{"blob":"abababababababababababababababababababababababababababababababab","file":"sheet.csv","kind":"lab result","lab":"a lab","load":"L1","lot":"26-01","material":"straw","report":"9","results":[{"above":true,"amount":[1530000,"%"],"analyte":"N total","basis":"dry","below":true,"method":"combustion"}],"row":"R7","sample":"S1","sampled":"2026-05-03"}',
     ),
     (
+        goods.QualityAsked(
+            limits=("us-503-class-a",),
+            maturity={"CO2 classes": "stable"},
+            plan="us-503-16",
+            edge="better",
+            reason="the buyer asks",
+        ),
+        '{"edge":"better","kind":"quality asked","limits":["us-503-class-a"],"maturity":{"CO2 classes":"stable"},"plan":"us-503-16","reason":"the buyer asks"}',
+    ),
+    (
         goods.Released(
             lot="26-01",
             name="Ana Reyes",

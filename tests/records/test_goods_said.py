@@ -31,6 +31,10 @@ SAID = [
         "lab result on sample S by a lab: lead <9 mg/kg dry",
     ),
     (
+        goods.QualityAsked(limits=("us-503-class-a",), maturity={"CO2 classes": "stable"}, plan="us-503-16"),
+        "asked of lots from here on: us-503-class-a, CO2 classes: stable; samples by us-503-16",
+    ),
+    (
         goods.Released(lot="A", name="Ana", how="proven", rule="US", verdict="PASS", upto=3),
         "lot A released by Ana as proven (US: PASS)",
     ),

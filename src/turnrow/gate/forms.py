@@ -9,6 +9,7 @@ from turnrow.gate import amounts, goods, trade
 from turnrow.gate.fields import LONG_TEXT, Field, Fields
 from turnrow.gate.kinds import built, chosen_rule, chosen_setting, measured, round_of, struck, ticked
 from turnrow.gate.names import name_wrong, near
+from turnrow.gate.quality_form import quality_asked
 from turnrow.yard import days, entries
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Entry, What
@@ -227,6 +228,7 @@ FORMS: Mapping[str, Form] = {
     "weighed": goods.weighed,
     "sampled": goods.sampled,
     "lab result": goods.lab_result,
+    "quality asked": quality_asked,
     "released": goods.released,
     "recalled": goods.recalled,
     "product": trade.product,

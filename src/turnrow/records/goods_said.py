@@ -10,7 +10,9 @@ from turnrow.yard.entries import Amount
 def saying(what: goods.Goods) -> str:
     if isinstance(what, goods.LotMade | goods.Screened | goods.RowSplit | goods.Weighed | goods.Bagged):
         return _matter(what)
-    if isinstance(what, goods.Sampled | goods.LabResult | goods.Released | goods.Recalled):
+    if isinstance(
+        what, goods.Sampled | goods.LabResult | goods.QualityAsked | goods.Released | goods.Recalled
+    ):
         return _judged(what)
     return _trade(what)
 
@@ -32,7 +34,9 @@ def _matter(what: goods.LotMade | goods.Screened | goods.RowSplit | goods.Weighe
     return f"{what.bags} bags of {what.product} filled from lot {what.lot}{_sized(what.amount)}"
 
 
-def _judged(what: goods.Sampled | goods.LabResult | goods.Released | goods.Recalled) -> str:
+def _judged(
+    what: goods.Sampled | goods.LabResult | goods.QualityAsked | goods.Released | goods.Recalled,
+) -> str:
     if isinstance(what, goods.Sampled):
         to = f", sent to {what.sent_to}" if what.sent_to else ""
         return f"sample {what.sample} of {_thing('', what.row, what.lot)} from {what.increments} places{to}"
@@ -43,6 +47,10 @@ def _judged(what: goods.Sampled | goods.LabResult | goods.Released | goods.Recal
         found = "; ".join(result(one) for one in what.results[:8])
         more = f" and {len(what.results) - 8} more" if len(what.results) > 8 else ""
         return f"lab result on {named}{' by ' + what.lab if what.lab else ''}: {found}{more}"
+    if isinstance(what, goods.QualityAsked):
+        asked = [*what.limits, *(f"{scheme}: {word}" for scheme, word in what.maturity.items())]
+        plan = f"; samples by {what.plan}" if what.plan else ""
+        return f"asked of lots from here on: {', '.join(asked) or 'their heat alone'}{plan}"
     if isinstance(what, goods.Released):
         return f"lot {what.lot} released by {what.name} as {what.how} ({what.rule}: {what.verdict})"
     return f"lot {what.lot} called back: {what.reason}"

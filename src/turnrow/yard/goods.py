@@ -8,7 +8,7 @@ ever, and every change of matter (screening, mixing, a part kept apart) makes ne
 from datetime import date
 from typing import Literal
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from turnrow.yard.kind import Amount, Kind
 
@@ -116,6 +116,16 @@ class LabResult(Kind, frozen=True, tag="lab result"):
     report: str = ""
     file: str = ""
     blob: str = ""  # sha256 of the sheet's own bytes
+
+
+class QualityAsked(Kind, frozen=True, tag="quality asked"):
+    """What the yard asks of a lot before it may leave as proven; the last line holds."""
+
+    limits: tuple[str, ...] = ()  # limit sets, by their handbook ids
+    maturity: dict[str, str] = field(default_factory=dict)  # scheme -> the class it must reach at least
+    plan: str = ""  # the sampling plan, by its handbook name
+    edge: Literal["better", "worse"] = "worse"  # of an edge that published tables give to two classes
+    reason: str = ""
 
 
 class Released(Kind, frozen=True, tag="released"):
@@ -243,6 +253,7 @@ Goods = (
     | Weighed
     | Sampled
     | LabResult
+    | QualityAsked
     | Released
     | Recalled
     | ProductNamed
