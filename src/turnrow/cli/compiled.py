@@ -8,9 +8,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 PATIENCE_S = 1.5
+HEAP = "the heap's equations: once after installing or updating, about 20 seconds"
 
 
-def ready(first: Callable[[], object], room: Path) -> None:
+def ready(first: Callable[[], object], room: Path, what: str = HEAP) -> None:
     """Call `first`, which compiles or finds its cache; say so when it takes long.
 
     The cache lies beside the code, else in the user's own cache folder; where neither may be written, in a
@@ -18,7 +19,7 @@ def ready(first: Callable[[], object], room: Path) -> None:
     """
     if "NUMBA_CACHE_DIR" not in os.environ and not (_writable(room) or _writable(_users())):
         os.environ["NUMBA_CACHE_DIR"] = tempfile.mkdtemp(prefix="turnrow-")
-    told = threading.Timer(PATIENCE_S, _say)
+    told = threading.Timer(PATIENCE_S, _say, [what])
     told.daemon = True
     told.start()
     try:
@@ -27,9 +28,8 @@ def ready(first: Callable[[], object], room: Path) -> None:
         told.cancel()
 
 
-def _say() -> None:
-    text = "note  compiling the heap's equations: once after installing or updating, about 20 seconds"
-    print(text, file=sys.stderr, flush=True)
+def _say(what: str) -> None:
+    print(f"note  compiling {what}", file=sys.stderr, flush=True)
 
 
 def _users() -> Path:

@@ -5,14 +5,17 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from turnrow.cli import speak
+import turnrow
+from turnrow.cli import compiled, speak
 from turnrow.cli.speak import Json
 
 if TYPE_CHECKING:
     from turnrow.handbook.rules import Rule
     from turnrow.sanitation.standing import Standing
+    from turnrow.yard.readings import Readings
 
-LARGE = 32 * 1024 * 1024  # bytes from which a plain file is streamed
+LARGE = 32 * 1024 * 1024  # bytes from which a plain file is read the quick way
+READER = "the reader of large files: once after installing or updating, a few seconds"
 EXAMPLE = """\
 at,station,depth_cm,value,unit,remark
 2026-05-01T07:10,1,60,58.5,C,"an invented record: three rounds over two stations; `at` may be a date alone"
@@ -126,7 +129,6 @@ def _from_files(
 ) -> tuple[list["Standing"], dict[str, Any]]:
     from turnrow.cli.clock import clock
     from turnrow.gate.files import read_temperatures
-    from turnrow.gate.plain import read_plain
     from turnrow.gate.turn_file import read_turns
     from turnrow.sanitation import facts as given
     from turnrow.sanitation.judge import HEATED, judge, judge_all
@@ -146,9 +148,9 @@ def _from_files(
         if path and path != "-":
             try:
                 if what == "READINGS" and not zone and Path(path).stat().st_size > LARGE:
-                    plain = read_plain(Path(path))
+                    plain = _plain(Path(path))
                     if plain is not None:
-                        found = dict(plain)
+                        found = plain
                         continue
                 data[what] = Path(path).read_bytes()
             except OSError as told:
@@ -188,6 +190,21 @@ def _from_files(
     else:
         every = [judge(rule, record, asked["facts"], asked["policies"])]
     return every, {"notices": notices, "suspects": _suspects(rule, record)}
+
+
+def _plain(path: Path) -> "dict[str, Readings] | None":
+    """A large file read the quick way, which is compiled on first use; None where it is not plain."""
+
+    def first() -> None:
+        from turnrow.gate import plain
+
+        plain.prepare()
+
+    compiled.ready(first, Path(turnrow.__file__).parent / "gate", READER)
+    from turnrow.gate.plain import read_plain
+
+    rows = read_plain(path)
+    return None if rows is None else dict(rows)
 
 
 def _suspects(rule: "Rule", record: Any) -> list[str]:

@@ -1,133 +1,207 @@
-"""The quick way into a plain file of readings, for the millions: typed columns, streamed.
+"""The quick way into a plain file of readings, for the millions: read in blocks, whole numbers only.
 
 Takes only what needs no judgement: comma-separated, no quotes, the desk's own columns, whole ISO
 times of one shape on an unchanging clock, plain numbers with at most six decimals. A file with
 anything else is not refused here: None, and `gate/files.py` reads it or says what is wrong.
 """
 
-from collections.abc import Iterator
-from datetime import date
+import os
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-import polars as pl
 from numpy.typing import NDArray
 
 from turnrow.gate.codes import depth_mm
 from turnrow.gate.mapping import DESK_NEEDS
 from turnrow.gate.names import name_wrong
-from turnrow.gate.numbers_in import PLAIN, unit_code
+from turnrow.gate.numbers_in import unit_code
+from turnrow.gate.plain_lines import AT, MOST, TEXT, VALUE, read_lines
 from turnrow.yard.days import DAY_S, EPOCH_DAY
-from turnrow.yard.numbers import MICRO
 from turnrow.yard.readings import NO_DEPTH, Readings
 
-COLUMNS = ("row", "at", "station", "depth_cm", "value", "unit")
-SHAPES = {10: "%Y-%m-%d", 16: "%Y-%m-%dT%H:%M", 19: "%Y-%m-%dT%H:%M:%S"}
-FROM_S, TO_S = ((date(year, 1, 1).toordinal() - EPOCH_DAY) * DAY_S for year in (1990, 2200))
-HEAD = 4096
+TEXTS = ("row", "station", "depth_cm", "unit")
+COLUMNS = ("at", "value", *TEXTS)
+ALONE = {"row": "", "station": "1", "depth_cm": ""}  # what stands for a column that is absent
+SHAPES = (10, 16, 19)  # bytes of a date, a moment to the minute, to the second
+HEAD = 4096  # bytes, longer than any plain line
+BLOCK = 4 * 1024 * 1024
+
+
+@dataclass(frozen=True, eq=False)
+class Block:
+    """Lines of the file that follow one another (n), sorted by row.
+
+    place   (n,) each one's place among the block's lines; None where they stand as in the file
+    codes   by column of texts, (n,) places among its `texts`
+    edges   where each row of `texts["row"]` starts, and the end
+    """
+
+    lines: int
+    at: NDArray[np.int64]
+    value: NDArray[np.int64]
+    place: NDArray[np.intp] | None
+    codes: dict[str, NDArray[np.int16]]
+    texts: dict[str, list[str]]
+    edges: NDArray[np.intp]
 
 
 def read_plain(path: Path) -> Iterator[tuple[str, Readings]] | None:
     """Row by row ("" where the file names none), times on a clock that is UTC; None where the file is
     not plain. Held at once: the whole file's columns, and one row's readings."""
     with path.open("rb") as file:
-        head = file.read(HEAD)
-    lines = head.split(b"\n")
-    names = lines[0].rstrip(b"\r").decode("ascii", errors="replace").split(",")
-    first = lines[1].rstrip(b"\r").decode("ascii", errors="replace").split(",") if len(lines) > 2 else []
-    fits = set(DESK_NEEDS) <= set(names) <= set(COLUMNS) and len(set(names)) == len(names) == len(first)
-    shape = SHAPES.get(len(first[names.index("at")])) if fits else None
-    if shape is None or b"\r" in head:
+        size = os.fstat(file.fileno()).st_size
+        lines = os.pread(file.fileno(), HEAD, 0).split(b"\n")
+        names = lines[0].decode("ascii", errors="replace").split(",")
+        first = lines[1].decode("ascii", errors="replace").split(",") if len(lines) > 1 else []
+        fits = set(DESK_NEEDS) <= set(names) <= set(COLUMNS) and len(set(names)) == len(names) == len(first)
+        shape = len(first[names.index("at")]) if fits else 0
+        if shape not in SHAPES:
+            return None
+        starts = range(len(lines[0]), size, BLOCK)
+
+        def read(span: tuple[int, int]) -> Block | None:
+            return _block(file.fileno(), *span, names, shape)
+
+        with ThreadPoolExecutor(os.cpu_count()) as pool:
+            blocks = list(pool.map(read, zip(starts, [*starts[1:], size], strict=True)))
+    whole = [block for block in blocks if block is not None]
+    return _rows(whole, timed=shape > SHAPES[0]) if len(whole) == len(blocks) else None
+
+
+def _block(file: int, a: int, z: int, names: list[str], shape: int) -> Block | None:
+    """The lines after the first newline from `a` to the first from `z`; None where one is not plain."""
+    raw = os.pread(file, z - a + HEAD, a)
+    if len(raw) < z - a + HEAD and not raw.endswith(b"\n"):
+        raw += b"\n"  # after the file's last line
+    start, end = raw.find(b"\n") + 1, raw.find(b"\n", z - a) + 1
+    if len(raw) <= z - a:
+        end = len(raw)
+    if not start or end < start:
+        return None
+    return _columns(raw, start, end, names, shape)
+
+
+def prepare() -> None:
+    """Compile what reads the lines, or find it compiled: a few seconds, once."""
+    _columns(b"", 0, 0, [*DESK_NEEDS], SHAPES[0])
+
+
+def _columns(raw: bytes, start: int, end: int, names: list[str], shape: int) -> Block | None:
+    texts = [name for name in names if name in TEXTS]
+    kinds = np.array(
+        [{"at": AT, "value": VALUE}.get(n, TEXT + texts.index(n) if n in TEXTS else 0) for n in names]
+    )
+    most = (end - start) // (shape + 2 * len(names) - 1) + 1
+    at, value = np.empty(most, np.int64), np.empty(most, np.int64)
+    codes = np.empty((len(texts), most), np.int16)
+    spans, known = np.zeros((len(texts), MOST, 2), np.int64), np.zeros(len(texts), np.int64)
+    data = np.frombuffer(raw, np.uint8)
+    n = read_lines(data, start, end, kinds, shape, at, value, codes, spans, known)
+    if n < 0:
         return None
     try:
-        frame = _frame(path, names, shape)
-    except pl.exceptions.PolarsError:
+        said = {
+            name: [raw[i:j].decode() for i, j in spans[k, : known[k]].tolist()]
+            for k, name in enumerate(texts)
+        }
+    except UnicodeDecodeError:
         return None
-    if frame is None or not frame.height:
-        return None
-    return _rows(frame, timed=shape != SHAPES[10])
+    return _by_row(at[:n], value[:n], {name: codes[k, :n] for k, name in enumerate(texts)}, said)
 
 
-def _frame(path: Path, names: list[str], shape: str) -> pl.DataFrame | None:
-    """The columns as whole numbers and categories; None where any cell is not plain."""
-    at = pl.col("at")
-    moment = (
-        at.str.to_datetime(shape, strict=False, time_unit="us")
-        if shape != SHAPES[10]
-        else at.str.to_date(shape, strict=False).cast(pl.Datetime("us")) + pl.duration(hours=12)
-    )
-    value = pl.col("value")
-    number = (value.cast(pl.Float64, strict=False) * MICRO).round().cast(pl.Int64, strict=False)
-    wanted = [
-        moment.dt.epoch("s").alias("at"),
-        pl.when(value.str.contains(PLAIN)).then(number).alias("value"),
-        *(pl.col(n) for n in names if n not in ("at", "value")),
-    ]
-    kinds = {n: pl.String if n in ("at", "value") else pl.Categorical for n in names}
-    scan = pl.scan_csv(path, schema_overrides=kinds, quote_char=None)
-    frame = scan.select(wanted).collect(engine="streaming")
-    if any(frame[n].null_count() for n in frame.columns):
-        return None
-    return frame if frame["at"].is_between(FROM_S, TO_S, closed="left").all() else None
+def _by_row(
+    at: NDArray[np.int64],
+    value: NDArray[np.int64],
+    codes: dict[str, NDArray[np.int16]],
+    texts: dict[str, list[str]],
+) -> Block:
+    n, row = len(at), codes.get("row")
+    if row is None:
+        return Block(n, at, value, None, codes, texts, np.array([0, n]))
+    place = None
+    if np.any(row[1:] < row[:-1]):
+        place = np.argsort(row, kind="stable")
+        at, value, codes = at[place], value[place], {name: code[place] for name, code in codes.items()}
+    edges = np.searchsorted(codes["row"], np.arange(len(texts["row"]) + 1))
+    return Block(n, at, value, place, codes, texts, edges)
 
 
-def _codes(column: pl.Series) -> tuple[NDArray[np.int32], list[str]]:
-    """Each cell's place among the column's texts."""
-    texts = column.unique()
-    texts = texts[np.argsort(texts.to_physical().to_numpy())]
-    used = texts.to_physical().to_numpy()
-    if used[-1] == len(used) - 1:  # already numbered from 0 without holes
-        return column.to_physical().to_numpy().view(np.int32), texts.cast(pl.String).to_list()
-    place = np.zeros(int(used.max()) + 1, dtype=np.int32)
-    place[used] = np.arange(len(used), dtype=np.int32)
-    return place[column.to_physical().to_numpy()], texts.cast(pl.String).to_list()
-
-
-def _rows(frame: pl.DataFrame, *, timed: bool) -> Iterator[tuple[str, Readings]] | None:
+def _rows(blocks: Sequence[Block], *, timed: bool) -> Iterator[tuple[str, Readings]] | None:
     """Readings of each row of the file in turn; None where a name, unit or depth is not plain."""
-    n = frame.height
-    given = set(frame.columns)
-    unit, units = _codes(frame["unit"])
-    unit_of = [unit_code(text) for text in units]
-    station, stations = _codes(frame["station"]) if "station" in given else (None, ["1"])
-    depth, depths = _codes(frame["depth_cm"]) if "depth_cm" in given else (None, [""])
-    depth_of = [depth_mm(text) if text else NO_DEPTH for text in depths]
-    row, rows = _codes(frame["row"]) if "row" in given else (np.zeros(n, np.int32), [""])
-    if any(code is None for code in unit_of) or any(isinstance(d, str) for d in depth_of):
+    texts = {name: list(dict.fromkeys(t for b in blocks for t in b.texts.get(name, []))) for name in TEXTS}
+    texts = {name: found or [ALONE[name]] for name, found in texts.items()}
+    units = [unit_code(text) for text in texts["unit"]]
+    depths = [depth_mm(text) if text else NO_DEPTH for text in texts["depth_cm"]]
+    if any(code is None for code in units) or any(isinstance(depth, str) for depth in depths):
         return None
-    if any(name_wrong(text) for text in (*stations, *filter(None, rows))):
+    if any(name_wrong(text) for text in (*texts["station"], *filter(None, texts["row"]))):
         return None
-    at = frame["at"].to_numpy()
-    value = frame["value"].to_numpy()
-    unit_codes = np.array(unit_of, dtype=np.int8)
-    depth_codes = np.array(depth_of, dtype=np.int32)
-    order = None if np.all(row[1:] >= row[:-1]) else np.argsort(row.astype(np.int16), kind="stable")
-    sorted_row = row if order is None else row[order]
-    edges = np.searchsorted(sorted_row, np.arange(len(rows) + 1))
+    means: dict[str, dict[str, int]] = {
+        "station": {text: k for k, text in enumerate(texts["station"])},
+        "unit": {text: code for text, code in zip(texts["unit"], units, strict=True) if code is not None},
+        "depth_cm": {text: int(depth) for text, depth in zip(texts["depth_cm"], depths, strict=True)},
+    }
+    firsts = np.cumsum([2, *(block.lines for block in blocks)]).tolist()
+    stations = tuple(texts["station"])
+    return ((row, _readings(row, blocks, firsts, means, stations, timed)) for row in texts["row"])
 
-    def each() -> Iterator[tuple[str, Readings]]:
-        for code, name in enumerate(rows):
-            span = slice(int(edges[code]), int(edges[code + 1]))
-            mine = np.arange(span.start, span.stop) if order is None else order[span]
-            moments = at[mine]
-            if np.any(moments[1:] < moments[:-1]):
-                mine = mine[np.argsort(moments, kind="stable")]
-                moments = at[mine]
-            m = len(mine)
-            yield (
-                name,
-                Readings(
-                    at=moments,
-                    day=(moments // DAY_S + EPOCH_DAY).astype(np.int32),
-                    station=np.zeros(m, np.int32) if station is None else station[mine],
-                    depth=np.full(m, depth_codes[0], np.int32) if depth is None else depth_codes[depth[mine]],
-                    value=value[mine],
-                    unit=unit_codes[unit[mine]],
-                    timed=np.full(m, timed),
-                    line=np.zeros(m, np.int32),
-                    item=(mine + 2).astype(np.int32),
-                    stations=tuple(stations),
-                ),
+
+def _readings(
+    row: str,
+    blocks: Sequence[Block],
+    firsts: list[int],
+    means: dict[str, dict[str, int]],
+    stations: tuple[str, ...],
+    timed: bool,
+) -> Readings:
+    """The row's readings out of every block that has it, sorted by moment.
+
+    firsts  the file's row of each block's first line
+    means   by column of texts, what each text stands for
+    """
+    mine = []
+    for block, first in zip(blocks, firsts, strict=False):
+        rows = block.texts.get("row", [""])
+        if row in rows:
+            k = rows.index(row)
+            span = slice(int(block.edges[k]), int(block.edges[k + 1]))
+            mine.append((block, first, span))
+
+    def meant(name: str) -> NDArray[np.int32]:
+        parts = []
+        for block, _, span in mine:
+            here = [means[name][text] for text in block.texts.get(name, [ALONE.get(name, "")])]
+            code = block.codes.get(name)
+            size = span.stop - span.start
+            parts.append(
+                np.full(size, here[0], np.int32)
+                if code is None or len(here) == 1
+                else np.array(here, np.int32)[code[span]]
             )
+        return np.concatenate(parts)
 
-    return each()
+    at = np.concatenate([block.at[span] for block, _, span in mine])
+    value = np.concatenate([block.value[span] for block, _, span in mine])
+    item = np.concatenate(
+        [
+            first + (np.arange(span.start, span.stop) if block.place is None else block.place[span])
+            for block, first, span in mine
+        ]
+    )
+    n = len(at)
+    readings = Readings(
+        at=at,
+        day=(at // DAY_S + EPOCH_DAY).astype(np.int32),
+        station=meant("station"),
+        depth=meant("depth_cm"),
+        value=value,
+        unit=meant("unit").astype(np.int8),
+        timed=np.full(n, timed),
+        line=np.zeros(n, np.int32),
+        item=item.astype(np.int32),
+        stations=stations,
+    )
+    return readings.pick(np.argsort(at, kind="stable")) if np.any(at[1:] < at[:-1]) else readings
