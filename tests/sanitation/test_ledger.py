@@ -3,6 +3,7 @@
 from turnrow.handbook.book import handbook
 from turnrow.sanitation.ledger import row_standing
 from turnrow.yard import entries as e
+from turnrow.yard.goods import RowSplit
 from turnrow.yard.numbers import parse_micro
 
 from . import rows
@@ -176,3 +177,74 @@ def test_records_of_ones_own_compost_ask_for_a_supervisor():
     told.say(17, e.Reviewed(row="R1", upto=told.diary.head))
     found = stand(told, "R1", "US-FSMA-TURNED", facts=facts).standing
     assert not any("112.161(b)" in warning for warning in found.warnings)
+
+
+def split(told, day, row="R1", new="R2", length="5"):
+    return told.say(day, RowSplit(row=row, new=new, length=e.Amount(parse_micro(length), "m")), 12)
+
+
+def test_a_part_of_a_proven_row_is_proven_and_stays_so():
+    told = rows.Told()
+    proven(told, "R1")
+    line = split(told, 17)
+    found = stand(told, "R2")
+    assert (found.standing.verdict, found.since) == ("PASS", 0)
+    assert line in found.standing.lines and "part of row R1, proven" in found.standing.because[0]
+    told.hot("R2", 18, 20, "30")
+    assert stand(told, "R2").standing.verdict == "PASS"
+    assert stand(told, "R1").standing.verdict == "PASS"
+
+
+def test_a_part_moved_apart_too_soon_carries_that_and_proves_by_its_own_readings():
+    told = rows.Told()
+    told.build("R1", 0)
+    told.hot("R1", 1, 8)
+    told.turned("R1", 2, 5, 8)
+    line = split(told, 8)
+    told.hot("R1", 9, 15)
+    told.turned("R1", 11, 14)
+    assert stand(told, "R1").standing.verdict == "PASS"
+    assert (stand(told, "R2").standing.verdict, stand(told, "R2").since) == ("FAIL", line)
+    told.hot("R2", 9, 23)
+    assert stand(told, "R2").standing.verdict == "FAIL"  # hot for 15 days, and turned never
+    told.turned("R2", 10, 13, 16, 19, 22)
+    assert stand(told, "R2").standing.verdict == "PASS"
+
+
+def test_a_part_is_judged_as_its_row_stood_at_the_split():
+    """What is pushed into the row afterwards does not touch the part, nor the part's raw load the row."""
+    told = rows.Told()
+    proven(told, "R1")
+    split(told, 17)
+    told.build("raw", 17)
+    told.merge("R1", 18, "R1", "raw")
+    assert stand(told, "R2").standing.verdict == "PASS"
+    assert stand(told, "R1").standing.verdict != "PASS"
+    told.build("R2", 19)
+    assert stand(told, "R2").standing.verdict != "PASS"
+
+
+def test_a_part_pushed_into_another_row_brings_its_standing():
+    told = rows.Told()
+    told.build("R1", 0)
+    told.hot("R1", 1, 4)
+    split(told, 5)
+    proven(told, "R3")
+    told.merge("R3", 17, "R3", "R2")
+    assert stand(told, "R3").standing.verdict != "PASS"
+
+
+def test_parts_of_each_other_end_the_search():
+    told = rows.Told()
+    split(told, 5, "R1", "R2")
+    told.say(5, RowSplit(row="R2", new="R1", length=e.Amount(parse_micro("5"), "m")), 12)
+    assert stand(told, "R1").standing.verdict != "PASS"
+
+
+def test_raw_material_laid_on_what_was_only_pushed_together_starts_anew():
+    told = rows.Told()
+    proven(told, "R1")
+    told.merge("R9", 17, "R1")
+    assert stand(told, "R9").standing.verdict == "PASS"
+    told.build("R9", 18)
+    assert stand(told, "R9").standing.verdict != "PASS"

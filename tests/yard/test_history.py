@@ -2,7 +2,7 @@
 
 import pytest
 
-from turnrow.yard import days, entries
+from turnrow.yard import days, entries, goods
 from turnrow.yard.diary import Diary
 
 
@@ -95,3 +95,21 @@ def test_two_passes_count_twice_and_stations_are_those_laid_then_those_read(line
 @pytest.mark.parametrize("said", [entries.Round(row="R7", unit="C", readings=()), entries.Turned(row="R7")])
 def test_a_row_never_read_has_no_readings(lines, said):
     assert len(history(lines(("2026-05-03T07:00:00+00:00", said))).readings) == 0
+
+
+def test_a_row_that_was_a_part_and_became_a_lot(lines):
+    """Taking some of it does not end it; taking all that is left does."""
+    some = goods.Share(row="R2", amount=entries.Amount(1_000_000, "t"))
+    told = Diary(
+        lambda name: b"",
+        lines(
+            ("2026-05-01T08:00:00+00:00", goods.RowSplit(row="R1", new="R2")),
+            ("2026-05-02T08:00:00+00:00", goods.LotMade(lot="L1", sources=(some,))),
+            ("2026-05-03T08:00:00+00:00", goods.Screened(fines="F", sources=(goods.Share(row="R2"),))),
+        ),
+    )
+    part, row = told.history("R2"), told.history("R1")
+    assert part.split_from is not None and part.split_from[1] == "R1"
+    assert part.lifted is not None and part.lifted[1] == "F"
+    assert part.gone is part.lifted[0] and part.gone.line.number == 3
+    assert row.split_from is None and row.lifted is None and row.gone is None

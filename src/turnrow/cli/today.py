@@ -173,7 +173,7 @@ def _row_json(desk: "Desk", name: str) -> dict[str, Any]:
     now = _now()
     history, standing, chosen = desk.diary.history(name), desk.standing(name), desk.choice(name)
     view = seen(history, standing.suspects, Limits(desk.settings()), days.seconds(now))
-    merged = history.merged_into
+    merged, part, lifted = history.merged_into, history.split_from, history.lifted
     without = standing.without_suspects
     return {
         "row": name,
@@ -205,6 +205,8 @@ def _row_json(desk: "Desk", name: str) -> dict[str, Any]:
         "suspect": [suspect.sentence for suspect in standing.suspects],
         "turns": [{"day": days.date_text(e.day), "line": e.line.number} for e in history.turns],
         "merged_into": {"row": merged[1], "line": merged[0].line.number} if merged else None,
+        "split_from": {"row": part[1], "line": part[0].line.number} if part else None,
+        "became": {"lot": lifted[1], "line": lifted[0].line.number} if lifted else None,
         "jobs": [_job(job) for job in desk.jobs(name, now)],
     }
 
@@ -245,6 +247,11 @@ def _say_row(found: dict[str, Any]) -> None:
     if found["merged_into"]:
         into = found["merged_into"]
         speak.say(f"  It was pushed into row {into['row']} (line {into['line']}).")
+    if found["split_from"]:
+        part = found["split_from"]
+        speak.say(f"  It is a part of row {part['row']}, moved apart (line {part['line']}).")
+    if found["became"]:
+        speak.say(f"  It became lot {found['became']['lot']} (line {found['became']['line']}).")
     for policy, value in standing["policies"].items():
         speak.say(f"  read with {policy}: {value}")
     known = [reason for reason in standing["because"] if reason != rule["why"]]

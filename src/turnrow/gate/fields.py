@@ -119,13 +119,14 @@ class Fields:
         if not text or name_wrong(text):
             return text
         known = text in self.diary.rows
-        if new and known and self.diary.history(text).built:
-            line = self.diary.history(text).built
-            number = line[0].line.number if line else 0
+        line = (
+            self.diary.history(text).built or self.diary.history(text).split_from if new and known else None
+        )
+        if line is not None:
             self.wrong(
                 name,
                 text,
-                f"Line {number} built it. Strike that line first, or give the new row its own name.",
+                f"Line {line[0].line.number} made it. Strike that line first, or give this row its own name.",
             )
         alike = next((r for r in self.diary.rows if r != text and r.casefold() == text.casefold()), "")
         if new and not known and alike:
@@ -135,7 +136,7 @@ class Fields:
         return text
 
     def standing_row(self, when: datetime) -> str:
-        """A row that stood at `when`: built by that day, and not pushed into another before."""
+        """A row that stood at `when`: built by that day, not pushed into another or made a lot before."""
         text = self.row()
         if text in self.diary.rows:
             built = self.diary.history(text).built
@@ -151,6 +152,10 @@ class Fields:
                     text,
                     f"Line {gone[0].line.number} pushed it into {gone[1]}; write it for that row.",
                 )
+            lifted = self.diary.history(text).lifted
+            if lifted and lifted[0].at < when.timestamp():
+                do = f"Line {lifted[0].line.number} made lot {lifted[1]} of all of it; write it for the lot."
+                self.wrong("row", text, do)
         return text
 
     def amount(self, name: str, allowed: Measure, *, needed: bool = False) -> Amount | None:

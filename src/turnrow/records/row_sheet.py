@@ -20,9 +20,10 @@ from turnrow.records.row_turns import turn_lines
 from turnrow.records.seal import in_groups, seal_code
 from turnrow.records.strip import heat_strip, strip_words
 from turnrow.records.verdict import VERDICTS, Verdict, verdict
-from turnrow.yard import entries
+from turnrow.yard import entries, goods
 
 Pair = tuple[str, str]
+MOVED = entries.Merged | goods.RowSplit | goods.LotMade | goods.Screened
 PAPER_WIDTH = 740.0  # px; narrower than on a page, so that its words stay large enough in print
 
 
@@ -119,6 +120,10 @@ def row_sheet(paper: RowPaper) -> RowSheet:
 
 def _laid(paper: RowPaper) -> str:
     built = paper.history.built
+    if built is None and (part := paper.history.split_from) is not None:
+        return (
+            f"A part of row {part[1]}, moved apart on {long_date(part[0].day)} (line {part[0].line.number})."
+        )
     if built is None:
         return "When it was built is not written down."
     event, what = built
@@ -170,7 +175,8 @@ def _dates(paper: RowPaper) -> Rows:
     ]
     found += [
         (said.saying(what), said.happened(event.line.entry, zone), str(event.line.number))
-        for event, what in history.of(entries.Merged)
+        for event in history.events
+        if isinstance(what := event.line.entry.what, MOVED)
     ]
     if paper.standing.since:
         found.append(("proof began anew", "from this line on", str(paper.standing.since)))

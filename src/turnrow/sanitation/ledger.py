@@ -1,7 +1,8 @@
 """A yard's row under a rule: its diary as a record, what was pushed into it, what may not be the heap's.
 
 Material that is less proven carries its standing into what receives it: a row into which a raw load
-or a row not yet proven was pushed proves its heat anew from that line on.
+or a row not yet proven was pushed proves its heat anew from that line on. A part moved apart carries the
+standing its row had at that moment, and from there on proves by its own readings.
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -17,6 +18,7 @@ from turnrow.sanitation.record import Record
 from turnrow.sanitation.standing import RowStanding, Standing, Verdict
 from turnrow.sanitation.suspects import Limits, find, marked
 from turnrow.yard.entries import Amount, Merged, Reviewed, RowBuilt
+from turnrow.yard.goods import RowSplit
 from turnrow.yard.history import Event, History
 
 Histories = Callable[[str], History]
@@ -81,7 +83,7 @@ def _standing(asked: _Asked, history: History, origin: _Origin, keep: NDArray[np
     elif origin.brings == "PASS":  # what was pushed in was proven; what came of it stays so
         verdict = "PASS"
     short = () if verdict == "PASS" else found.short_of
-    still = found.open and verdict != "PASS" and history.curing is None and history.merged_into is None
+    still = found.open and verdict != "PASS" and history.curing is None and history.gone is None
     lines = tuple(sorted({*found.lines, *origin.lines}))
     return replace(
         found,
@@ -94,7 +96,7 @@ def _standing(asked: _Asked, history: History, origin: _Origin, keep: NDArray[np
 
 
 def _origin(asked: _Asked, history: History, seen: frozenset[tuple[str, int]]) -> _Origin:
-    """Follow new loads and merges in the order they happened."""
+    """Follow new loads, merges and the split a row came from, in the order they happened."""
     origin = _Origin()
     for event, what in _changes(history):
         line = event.line.number
@@ -104,40 +106,45 @@ def _origin(asked: _Asked, history: History, seen: frozenset[tuple[str, int]]) -
             continue
         before = history.until(event.at)
         mine = _mine(asked, before, event, origin)
-        others = {name: _source(asked, name, event, seen) for name in what.sources if name != history.row}
+        sources = (what.row,) if isinstance(what, RowSplit) else what.sources
+        others = {name: _source(asked, name, event, seen) for name in sources if name != history.row}
         raw = sorted(name for name, verdict in others.items() if verdict != "PASS")
         every = worst([*others.values(), *([mine] if mine else [])]) if others or mine else None
         if raw:
-            said = (
-                f"Row {', '.join(raw)}, not proven under this rule, was pushed into it (line {line}): "
-                "its heat is proven anew from there."
-            )
+            said = f"{_came(what, raw, 'not proven')} (line {line}): its heat is proven anew from there."
             origin = _Origin(event, every, (*origin.said, said), (*origin.lines, line))
         elif others:
-            said = (
-                f"Row {', '.join(sorted(others))}, proven under this rule, was pushed into it (line {line})."
-            )
+            said = f"{_came(what, sorted(others), 'proven')} (line {line})."
             brings = every if mine in (None, "PASS") else origin.brings
             origin = _Origin(origin.since, brings, (*origin.said, said), (*origin.lines, line))
     return origin
 
 
-def _changes(history: History) -> Iterator[tuple[Event, RowBuilt | Merged]]:
-    built = False
+def _came(what: Merged | RowSplit, rows: list[str], proven: str) -> str:
+    if isinstance(what, RowSplit):
+        return f"It was a part of row {what.row}, {proven} under this rule, when it was moved apart"
+    return f"Row {', '.join(rows)}, {proven} under this rule, was pushed into it"
+
+
+def _changes(history: History) -> Iterator[tuple[Event, RowBuilt | Merged | RowSplit]]:
+    holds = False  # something already, so that raw material laid on it is new
     for event in history.events:
         what = event.line.entry.what
         if isinstance(what, RowBuilt):
-            if built and what.raw:
+            if holds and what.raw:
                 yield event, what
-            built = True
-        elif isinstance(what, Merged) and what.row == history.row:
+            holds = True
+        elif (isinstance(what, Merged) and what.row == history.row) or (
+            isinstance(what, RowSplit) and what.new == history.row
+        ):
             yield event, what
+            holds = True
 
 
 def _mine(asked: _Asked, before: History, event: Event, origin: _Origin) -> Verdict | None:
     """How the receiving row stood as it received; None where it held no material yet."""
     earlier = [e.line.entry.what for e in before.events if e.line.number != event.line.number]
-    alive = any(isinstance(w, Merged) or (isinstance(w, RowBuilt) and w.raw) for w in earlier)
+    alive = any(isinstance(w, Merged | RowSplit) or (isinstance(w, RowBuilt) and w.raw) for w in earlier)
     if not alive and not len(before.readings):
         return None
     return _standing(asked, before, origin, None).verdict

@@ -69,7 +69,7 @@ def row_jobs(
     settings  every handbook setting by name, the yard's own values overlaid
     now       the day's weather; facts: the row's facts as typed (cn_initial)
     """
-    if history.merged_into is not None:
+    if history.gone is not None:
         return []
     limits, facts = Limits(settings), facts or {}
     view = seen(history, row_standing.suspects, limits, now_s)

@@ -138,7 +138,7 @@ def _form(
 
 def open_rows(desk: Desk) -> list[str]:
     """Rows that were not pushed into another, newest first."""
-    return [name for name in reversed(desk.diary.rows) if not desk.diary.history(name).merged_into]
+    return [name for name in reversed(desk.diary.rows) if not desk.diary.history(name).gone]
 
 
 def things(desk: Desk) -> dict[str, list[str]]:

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.yard import blocks, days, entries, readings
+from turnrow.yard import blocks, days, entries, goods, readings
 from turnrow.yard.entries import Line
 from turnrow.yard.readings import Readings
 from turnrow.yard.temperature import UNITS
@@ -74,6 +74,29 @@ class History:
     def merged_into(self) -> tuple[Event, str] | None:
         """Where the row went, once it was pushed into another."""
         return next(((e, what.row) for e, what in self.of(entries.Merged) if what.row != self.row), None)
+
+    @cached_property
+    def split_from(self) -> tuple[Event, str] | None:
+        """The row this one was a part of until it was moved apart."""
+        return next(((e, what.row) for e, what in self.of(goods.RowSplit) if what.new == self.row), None)
+
+    @cached_property
+    def lifted(self) -> tuple[Event, str] | None:
+        """The lot the row became, once all that was left of it was taken."""
+        made = [(e, what.lot, what.sources) for e, what in self.of(goods.LotMade)]
+        made += [(e, what.fines, what.sources) for e, what in self.of(goods.Screened)]
+        whole = (
+            (e, lot)
+            for e, lot, sources in made
+            if any(one.row == self.row and one.amount is None for one in sources)
+        )
+        return min(whole, key=lambda pair: (pair[0].at, pair[0].line.number), default=None)
+
+    @cached_property
+    def gone(self) -> Event | None:
+        """Where the row ended: pushed into another, or all of it made a lot."""
+        ends = [one[0] for one in (self.merged_into, self.lifted) if one is not None]
+        return min(ends, key=lambda e: (e.at, e.line.number), default=None)
 
     @cached_property
     def stations(self) -> tuple[str, ...]:
