@@ -60,7 +60,7 @@ def densities(desk: Desk, now: datetime) -> dict[str, Fraction]:
 def stock(desk: Desk, now: datetime) -> tuple[InStock, ...]:
     """Every lot that still holds something, oldest first."""
     density = densities(desk, now)
-    made = _materials(desk)
+    made = materials(desk)
     released = {what.lot: what.how for _, what in desk.diary.all(goods.Released)}
     recalled = {what.lot for _, what in desk.diary.all(goods.Recalled)}
     found = []
@@ -80,7 +80,7 @@ def stock(desk: Desk, now: datetime) -> tuple[InStock, ...]:
     return tuple(found)
 
 
-def _materials(desk: Desk) -> dict[str, str]:
+def materials(desk: Desk) -> dict[str, str]:
     """What each lot is; what passed a screen is compost, what did not is bulking."""
     found: dict[str, str] = {what.lot: what.material for _, what in desk.diary.all(goods.LotMade)}
     for _, what in desk.diary.all(goods.Screened):

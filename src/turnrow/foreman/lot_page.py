@@ -1,0 +1,112 @@
+"""All that a lot's page says, gathered: matter, standing, results, release, where it came from and went."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.lot_family import lot_family
+from turnrow.foreman.lots import lot_standing
+from turnrow.foreman.trade import InStock, densities, materials, stock
+from turnrow.lots.ledger import unclosed
+from turnrow.lots.moves import Account, Difference
+from turnrow.lots.recall import Recall, recall
+from turnrow.lots.standing import Inherited
+from turnrow.records.family import family
+from turnrow.yard import goods
+from turnrow.yard.entries import Line
+
+
+@dataclass(frozen=True)
+class LotLine:
+    """A lot on the list of lots."""
+
+    lot: str
+    made: int  # the line
+    material: str
+    wet_t: float | None
+    verdict: str
+    out: str
+    recalled: bool
+    gone: bool
+
+
+@dataclass(frozen=True)
+class LotPage:
+    """picture: SVG of its family; differences: every measurement of it beside the book."""
+
+    lot: str
+    made: Line
+    stock: InStock | None
+    standing: Inherited
+    picture: str
+    recall: Recall
+    differences: tuple[Difference, ...]
+    open: tuple[str, ...]
+    samples: tuple[tuple[Line, goods.Sampled], ...]
+    results: tuple[tuple[Line, goods.LabResult], ...]
+    released: tuple[tuple[Line, goods.Released], ...]
+    recalled: tuple[tuple[Line, goods.Recalled], ...]
+    tickets: tuple[tuple[Line, goods.LoadOut], ...]
+    density: float | None
+
+
+def lot_list(desk: Desk, now: datetime) -> tuple[LotLine, ...]:
+    """Every lot there ever was, newest first."""
+    lying = {one.lot: one for one in stock(desk, now)}
+    released = {what.lot: what.how for _, what in desk.diary.all(goods.Released)}
+    called = {what.lot for _, what in desk.diary.all(goods.Recalled)}
+    kinds = materials(desk)
+    found = []
+    for lot in reversed(desk.lots.things("lot")):
+        there = lying.get(lot)
+        found.append(
+            LotLine(
+                lot,
+                desk.lots.nodes[desk.lots.nodes_of[Account("lot", lot)][0]].line,
+                kinds.get(lot, "compost"),
+                there.wet_t if there else 0.0,
+                lot_standing(desk, lot).verdict,
+                released.get(lot, ""),
+                lot in called,
+                there is None,
+            )
+        )
+    return tuple(found)
+
+
+def lot_page(desk: Desk, lot: str, now: datetime) -> LotPage:
+    """KeyError where the diary makes no such lot."""
+    account = Account("lot", lot)
+    node = desk.lots.nodes_of[account][0]
+    samples = tuple(pair for pair in desk.diary.all(goods.Sampled) if pair[1].lot == lot)
+    labels = {what.sample for _, what in samples}
+    members, links = lot_family(desk, account)
+    density = densities(desk, now).get(lot)
+    return LotPage(
+        lot=lot,
+        made=desk.diary.line(desk.lots.nodes[node].line),
+        stock=next((one for one in stock(desk, now) if one.lot == lot), None),
+        standing=lot_standing(desk, lot),
+        picture=family(members, links, f"What lot {lot} was made of, and where it went."),
+        recall=recall(desk.lots, account),
+        differences=desk.lots.differences_of(account),
+        open=_open(desk, account),
+        samples=samples,
+        results=tuple(
+            pair for pair in desk.diary.all(goods.LabResult) if pair[1].lot == lot or pair[1].sample in labels
+        ),
+        released=tuple(pair for pair in desk.diary.all(goods.Released) if pair[1].lot == lot),
+        recalled=tuple(pair for pair in desk.diary.all(goods.Recalled) if pair[1].lot == lot),
+        tickets=tuple(pair for pair in desk.diary.all(goods.LoadOut) if pair[1].lot == lot),
+        density=None if density is None else float(density),
+    )
+
+
+def _open(desk: Desk, account: Account) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(one.said for one in desk.lots.opens if one.account == account))
+
+
+def not_closed(desk: Desk) -> Sequence[str]:
+    """Everything on the yard that does not close."""
+    return unclosed(desk.lots)

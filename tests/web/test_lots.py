@@ -1,0 +1,65 @@
+"""Lots on the pages: what each is made of, how it stands, and both ways from a complaint."""
+
+from datetime import UTC, datetime
+
+import pytest
+from fastapi.testclient import TestClient
+
+from turnrow.foreman.desk import Desk
+
+NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
+SAID: tuple[tuple[str, dict[str, str]], ...] = (
+    ("lot made", {"lot": "26-01", "sources": "row R7: 5 t; row R8", "amount": "9 t", "moisture": "45"}),
+    ("screened", {"sources": "lot 26-01: 6 t", "fines": "26-01F", "fines_amount": "4.5 t", "overs": "26-01O"}),
+    ("customer", {"customer": "Hollow Nursery"}),
+    ("customer", {"customer": "Mill Gardens"}),
+    ("load out", {"ticket": "T1", "lot": "26-01F", "amount": "3 t", "customer": "Hollow Nursery"}),
+    ("load out", {"ticket": "T2", "lot": "26-01", "amount": "1 t", "customer": "Mill Gardens"}),
+    ("complaint", {"nature": "glass in ticket T1", "by": "Hollow Nursery"}),
+)
+
+
+@pytest.fixture
+def laid(laid: Desk) -> Desk:
+    for kind, fields in SAID:
+        laid.write(kind, {**fields, "happened": "2026-05-19"}, now=NOW, who="Ana")
+    return laid
+
+
+def test_a_lot_stands_as_the_worst_of_its_rows(pages: TestClient) -> None:
+    """R8 was read once; R7 for sixteen days."""
+    text = pages.get("/lots/26-01").text
+    assert "Its heat: not proven" in text and "Row R8 stood at" in text
+
+
+def test_from_a_complaint_to_its_loads_and_every_other_buyer(pages: TestClient, laid: Desk) -> None:
+    line = next(n for n in range(laid.diary.head, 0, -1) if "glass" in str(laid.diary.line(n).entry.what))
+    text = pages.get(f"/lots?recall=line {line}").text
+    assert "Ticket T1" in text and "goat bedding" in text
+    assert "Mill Gardens" in text and "Hollow Nursery" in text
+
+
+def test_a_name_nobody_knows_is_refused_with_what_to_write(pages: TestClient) -> None:
+    answer = pages.get("/lots?recall=T99")
+    assert answer.status_code == 422 and "Name a load, row, lot, ticket or customer" in answer.text
+
+
+def test_the_family_is_drawn_with_loads_lots_and_tickets(pages: TestClient) -> None:
+    text = pages.get("/lots/26-01F").text
+    drawn = text[text.index("<svg") : text.index("</svg>")]
+    for name in ("R7", "R8", "26-01", "26-01F", "T1"):
+        assert f">{name}<" in drawn
+
+
+def test_a_lot_called_back_says_so_and_names_its_buyers(pages: TestClient, laid: Desk) -> None:
+    laid.write("recalled", {"lot": "26-01", "reason": "glass"}, now=NOW, who="Ana")
+    text = pages.get("/lots/26-01").text
+    assert "Called back: glass" in text and "Buyers: Hollow Nursery, Mill Gardens" in text
+    assert "Called back." in pages.get("/lots").text
+
+
+def test_an_unknown_lot_is_not_there_and_an_empty_yard_says_what_comes_first(
+    pages: TestClient, blank: TestClient
+) -> None:
+    assert pages.get("/lots/none").status_code == 404
+    assert "No lot has been made" in blank.get("/lots").text
