@@ -6,6 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from turnrow.sanitation.by_station import ByStation
 from turnrow.sanitation.series import Series
 from turnrow.yard.readings import Readings
 from turnrow.yard.temperature import Limit
@@ -43,7 +44,7 @@ def test_both_ways_give_the_same_hours_days_and_spans(data) -> None:
         )
     )
     steps = data.draw(st.lists(st.sampled_from([5, 60, 119, 121, 900]), min_size=many, max_size=many))
-    short = Series.of(logged(values, steps))
+    short = Series.of(ByStation.of(logged(values, steps)))
     long = replace(short)
     assert short.together
     object.__setattr__(long, "together", False)
@@ -62,7 +63,7 @@ def test_both_ways_give_the_same_hours_days_and_spans(data) -> None:
 
 def test_a_station_read_on_its_own_is_not_taken_as_together() -> None:
     readings = logged([[60, 60, 60], [60, 60, 60]], [30, 30])
-    assert Series.of(readings).together
+    assert Series.of(ByStation.of(readings)).together
     late = readings.at.copy()
     late[3:4] += 60
-    assert not Series.of(replace(readings, at=late)).together
+    assert not Series.of(ByStation.of(replace(readings, at=late))).together

@@ -8,11 +8,11 @@ from numpy.typing import NDArray
 
 from turnrow.handbook.rules import Blocks, HotDays
 from turnrow.sanitation import hot_days
-from turnrow.sanitation.cells import HOT
 from turnrow.sanitation.facts import Facts
 from turnrow.sanitation.found import Found, bracket, counted
 from turnrow.sanitation.record import Record, TurnAt
 from turnrow.sanitation.words import date, temperatures
+from turnrow.sanitation.worlds import runs
 
 
 def judge(
@@ -34,10 +34,9 @@ def judge(
 
 def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found:
     cells = record.cells
-    hot = cells.hot(proof.limit, None, policies["station"])
-    proven, possible = hot == HOT, cells.possible(hot)
-    ended = _ended(proven, cells.first, record, proof.days)
-    best = _ended(possible, cells.first, record, proof.days)
+    days = cells.under(proof.limit, None, policies["station"])
+    ended = _ended(days.proven.hot, cells.first, record, proof.days)
+    best = _ended(days.possible.hot, cells.first, record, proof.days)
     verdict = bracket(len(ended) >= proof.blocks, len(best) >= proof.blocks)
     short = proof.blocks - len(ended)
     if not len(record.readings):
@@ -46,8 +45,8 @@ def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found
     blocks = f"blocks of {proof.days} hot days, each ended by a turn"
     return Found(
         verdict,
-        hot_days=int(proven.sum()),
-        longest=hot_days.longest(proven),
+        hot_days=days.proven.total,
+        longest=days.proven.longest,
         turns=len(ended),
         days_needed=proof.days * proof.blocks,
         turns_needed=proof.blocks,
@@ -57,7 +56,7 @@ def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found
             f"{counted(len(ended), block, blocks)}; the hot days of a block follow one another and lie "
             "after the turn before.",
             *(f"Block from {date(a, cells)}, turned on {date(z, cells)}." for a, z in ended[: proof.blocks]),
-            *temperatures(cells, hot, proof.limit, policies["station"]),
+            *temperatures(cells, days, proof.limit, policies["station"]),
         ),
     )
 
@@ -73,9 +72,9 @@ def _ended(hot: NDArray[np.bool_], first: int, record: Record, days: int) -> lis
     for turn in sorted(record.turns, key=lambda turn: (turn.day, turn.at)):
         turn_day = turn.day
         end = min(turn_day - first + (0 if _before_reading(record, turn) else 1), len(hot))
-        runs = [(i, j) for i, j in hot_days.runs(hot[start : max(end, start)]) if j - i + 1 >= days]
-        if runs:
-            found.append((first + start + runs[-1][0], turn_day))
+        long = [(i, j) for i, j in runs(hot[start : max(end, start)]) if j - i + 1 >= days]
+        if long:
+            found.append((first + start + long[-1][0], turn_day))
         start = min(max(end, start), len(hot))
     return found
 

@@ -2,8 +2,6 @@
 
 from collections.abc import Mapping
 
-import numpy as np
-
 from turnrow.sanitation.cells import Cells
 from turnrow.sanitation.found import counted
 from turnrow.sanitation.words import date
@@ -33,18 +31,19 @@ def cautions(cells: Cells, settings: Mapping[str, Amount]) -> tuple[str, ...]:
     """One warning for the highest level any reading reached; () when none did."""
     if not cells.days:
         return ()
-    hottest = np.where(cells.count > 0, cells.hottest, np.iinfo(np.int64).min)
-    day, station = np.unravel_index(int(hottest.argmax()), hottest.shape)
-    heat = int(hottest[day, station])
+    hottest = cells.hottest_of_day
+    day = int(hottest.argmax())
+    heat = int(hottest[day])
     for name, text in LEVELS:
         limit = settings[name]
         unit = _unit(limit.unit)
         edge = ninths(limit.value, unit)
         if heat < edge:
             continue
-        reached = int((hottest >= edge).any(axis=1).sum())
-        where = f" at station {cells.stations[int(station)]}" if cells.stations[int(station)] else ""
-        said = f"{from_ninths(heat, unit)}{where} on {date(cells.first + int(day), cells)}"
+        reached = int((hottest >= edge).sum())
+        station = cells.stations[int((cells.read[day] & (cells.hottest[day] == heat)).argmax())]
+        where = f" at station {station}" if station else ""
+        said = f"{from_ninths(heat, unit)}{where} on {date(cells.first + day, cells)}"
         also = f" ({counted(reached, 'day')} so hot)" if reached > 1 else ""
         return (f"{said}{also}, {text.format(limit=degrees(limit.value, unit))}",)
     return ()

@@ -7,13 +7,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.yard.readings import Readings
+from turnrow.sanitation.by_station import ByStation
+from turnrow.sanitation.worlds import COLD, HOT, UNKNOWN, Days, Hot, World
 from turnrow.yard.temperature import Limit
 
-HOT, COLD, UNKNOWN = 1, 0, -1
 MOST = 40_000_000  # station-days held at once
-
-Hot = NDArray[np.int8]
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,24 +33,24 @@ class Cells:
     asked: NDArray[np.bool_]
 
     @classmethod
-    def of(cls, readings: Readings, laid: Sequence[str], order: NDArray[np.intp]) -> "Cells":
-        """Cells of `readings`; `order` sorts them by station, then by moment."""
-        stations = tuple(dict.fromkeys((*readings.stations, *laid)))
-        if not len(readings):
+    def of(cls, each: ByStation, laid: Sequence[str]) -> "Cells":
+        stations = tuple(dict.fromkeys((*each.stations, *laid)))
+        if not len(each.day):
             shape = (0, len(stations))
             ninths = np.zeros(shape, np.int64)
             asked = np.ones(len(stations), np.bool_)
             return cls(0, stations, ninths, ninths, ninths, np.zeros(shape, np.int32), asked)
-        first = int(readings.day.min())
-        days = int(readings.day.max()) - first + 1
+        first = int(each.day.min())
+        days = int(each.day.max()) - first + 1
         shape = (days, len(stations))
         if days * len(stations) > MOST:
             raise ValueError(f"{days} days by {len(stations)} stations, want at most {MOST} station-days")
-        cell = (readings.day[order].astype(np.int64) - first) * len(stations) + readings.station[order]
+        cell = (each.day.astype(np.int64) - first) * len(stations) + each.station
         starts = np.flatnonzero(np.r_[True, cell[1:] != cell[:-1]])
-        heat = readings.heat[order]
+        heat = each.heat
         where = cell[starts]
-        if len(np.unique(where)) != len(where):  # days out of step with moments (a dated round at noon)
+        turn = where % len(stations) * days + where // len(stations)
+        if (turn[1:] <= turn[:-1]).any():  # days out of step with moments (a dated round at noon)
             again = np.argsort(cell, kind="stable")
             cell, heat = cell[again], heat[again]
             starts = np.flatnonzero(np.r_[True, cell[1:] != cell[:-1]])
@@ -80,8 +78,8 @@ class Cells:
     def days(self) -> int:
         return len(self.count)
 
-    def hot(self, limit: Limit, upper: Limit | None = None, station: str = "min") -> Hot:
-        """(d,) HOT, COLD or UNKNOWN under a limit.
+    def under(self, limit: Limit, upper: Limit | None = None, station: str = "min") -> Days:
+        """The days under a limit, HOT, COLD or UNKNOWN.
 
         min   every reading of every station satisfies; one that does not makes the day COLD, and
               a station that was not read makes it UNKNOWN when the others are hot
@@ -89,17 +87,17 @@ class Cells:
         """
         key = (limit.ninths, limit.op, (upper.ninths, upper.op) if upper else None, station)
         if key not in self._known:
-            self._known[key] = self._hot(limit, upper, station)
+            hot = self._hot(limit, upper, station)
+            self._known[key] = Days(hot, World(hot == HOT), World(self._possible(hot)), {})
         return self._known[key]
 
     @cached_property
-    def _known(self) -> dict[tuple[object, ...], Hot]:
-        """Hot days already reckoned: many rules share a limit."""
+    def _known(self) -> dict[tuple[object, ...], Days]:
+        """Days already reckoned: many rules share a limit."""
         return {}
 
     def _hot(self, limit: Limit, upper: Limit | None, station: str) -> Hot:
-        read = self.count > 0
-        whole = np.asarray(read[:, self.asked].all(axis=1) & read.any(axis=1))
+        read, whole = self.read, self._whole
         if station == "mean":
             return self._hot_by_mean(limit, upper, whole)
         fits = limit.holds(self.coldest)
@@ -109,7 +107,7 @@ class Cells:
         return np.where(cold, COLD, np.where(whole, HOT, UNKNOWN)).astype(np.int8)
 
     def _hot_by_mean(self, limit: Limit, upper: Limit | None, whole: NDArray[np.bool_]) -> Hot:
-        read = self.count > 0
+        read = self.read
         many = read.sum(axis=1).astype(np.int64)
         total = np.where(read, self.coldest, 0).sum(axis=1)
         fits = _mean_holds(limit, total, many)
@@ -119,16 +117,32 @@ class Cells:
 
     def over(self, upper: Limit) -> NDArray[np.bool_]:
         """(d,) days on which any reading lies over the upper limit."""
-        return np.asarray(((self.count > 0) & ~upper.holds(self.hottest)).any(axis=1))
+        return np.asarray((self.read & ~upper.holds(self.hottest)).any(axis=1))
 
-    def possible(self, hot: Hot) -> NDArray[np.bool_]:
+    @cached_property
+    def read(self) -> NDArray[np.bool_]:
+        """(d, s) whether the station was read that day."""
+        return self.count > 0
+
+    @cached_property
+    def _whole(self) -> NDArray[np.bool_]:
+        """(d,) days on which every station asked for was read."""
+        return np.asarray(self.read[:, self.asked].all(axis=1) & self.read.any(axis=1))
+
+    @cached_property
+    def hottest_of_day(self) -> NDArray[np.int64]:
+        """(d,) the day's highest reading [ninths]; below any where nothing was read."""
+        nothing = np.iinfo(np.int64).min
+        return np.asarray(np.where(self.read, self.hottest, nothing).max(axis=1, initial=nothing))
+
+    def _possible(self, hot: Hot) -> NDArray[np.bool_]:
         """(d,) days that could at best have been hot.
 
         Unread days count only between days on which something was read and nothing was cold, so
         that a further cold reading can never help.
         """
         able = hot != COLD
-        seen = np.flatnonzero(able & (self.count > 0).any(axis=1))
+        seen = np.flatnonzero(able & self.read.any(axis=1))
         out = np.zeros(len(hot), np.bool_)
         if len(seen):
             span = slice(int(seen[0]), int(seen[-1]) + 1)

@@ -71,6 +71,8 @@ class Facts:
 def read(rule: Rule, facts: Mapping[str, str]) -> Facts:
     """The facts this rule asks for; others are passed over. Raises Refused with every wrong one."""
     found, wrong = Facts(), []
+    if not facts:
+        return found
     for name, kind in asked(rule).items():
         if name not in facts:
             continue

@@ -9,11 +9,12 @@ from numpy.typing import NDArray
 
 from turnrow.handbook.rules import HotDays
 from turnrow.sanitation import elapsed, peak, words
-from turnrow.sanitation.cells import HOT, Cells
+from turnrow.sanitation.cells import Cells
 from turnrow.sanitation.facts import Facts
 from turnrow.sanitation.found import Found, bracket
 from turnrow.sanitation.record import Record
 from turnrow.sanitation.turns import counting
+from turnrow.sanitation.worlds import World
 from turnrow.yard.temperature import NINTH, Limit
 
 UNBOUNDED = Fraction(10_000 * NINTH)  # what an unread day's mean could be, beyond any compost
@@ -37,11 +38,11 @@ def judge(
     proof: HotDays, record: Record, facts: Facts, policies: Mapping[str, str], recovery_days: int
 ) -> Found:
     cells = record.cells
-    hot = cells.hot(proof.limit, proof.upper, policies["station"])
-    worlds = (hot == HOT, cells.possible(hot))
+    under = cells.under(proof.limit, proof.upper, policies["station"])
+    worlds = (under.proven, under.possible)
     if policies["day"] == "elapsed":
         proven, possible = (
-            elapsed.claim(proof, record, policies, recovery_days, worlds[k], best=bool(k)) for k in (0, 1)
+            elapsed.claim(proof, record, policies, recovery_days, worlds[k].hot, best=bool(k)) for k in (0, 1)
         )
         days, turns, run, lacks = proven.days, proven.turns, proven.run, proven.lacks
         verdict = bracket(not lacks, not possible.lacks)
@@ -61,8 +62,8 @@ def judge(
         verdict = "NOT_PROVEN"
     found = Found(
         verdict,
-        hot_days=int(worlds[0].sum()),
-        longest=longest(worlds[0]),
+        hot_days=under.proven.total,
+        longest=under.proven.longest,
         turns=turns,
         days_needed=proof.days,
         turns_needed=proof.turns,
@@ -72,7 +73,7 @@ def judge(
     return replace(
         found,
         short_of=words.short_of(proof, found, days, lacks, policies),
-        because=words.because(proof, record, found, hot, over, policies, recovery_days),
+        because=words.because(proof, record, found, under, over, policies, recovery_days),
     )
 
 
@@ -82,16 +83,16 @@ def _claim(
     facts: Facts,
     policies: Mapping[str, str],
     recovery_days: int,
-    hot: NDArray[np.bool_],
+    world: World,
     *,
     best: bool,
 ) -> Claim:
-    """The best claim in a world in which `hot` are the hot days; `best`: the world at its best."""
-    cells = record.cells
+    """The best claim in a world; `best`: the world at its best."""
+    cells, hot = record.cells, world.hot
     found = []
     hours = peak.by_day(proof, record, facts, best=best) if proof.peak is not None else None
-    for i, j in _windows(hot, policies["continuity"], proof.days):
-        days = int(hot[i : j + 1].sum())
+    for i, j in _windows(world, policies["continuity"], proof.days):
+        days = world.total if policies["continuity"] == "cumulative" else j - i + 1
         window = (cells.first + i, cells.first + j)
         recovery = (hot, cells.first, recovery_days) if policies.get("turn_count") == "recovery" else None
         turns = len(
@@ -111,22 +112,10 @@ def _claim(
     return max(found, key=lambda c: (-len(c.lacks), min(c.days, proof.days), c.turns, c.days))
 
 
-def runs(hot: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """First and last index of each unbroken stretch of hot days."""
-    edge = np.diff(np.r_[False, hot, False].astype(np.int8))
-    return list(
-        zip(np.flatnonzero(edge == 1).tolist(), (np.flatnonzero(edge == -1) - 1).tolist(), strict=True)
-    )
-
-
-def longest(hot: NDArray[np.bool_]) -> int:
-    return max((j - i + 1 for i, j in runs(hot)), default=0)
-
-
-def _windows(hot: NDArray[np.bool_], continuity: str, days: int) -> Iterator[tuple[int, int]]:
+def _windows(world: World, continuity: str, days: int) -> Iterator[tuple[int, int]]:
     """Stretches a claim could rest on: unbroken ones, or everything from the first hot day to the
     last. Of those too short only the longest, for what it says of the shortage."""
-    every = runs(hot)
+    every = world.runs
     if continuity == "cumulative":
         if every:
             yield every[0][0], every[-1][1]

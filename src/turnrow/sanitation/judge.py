@@ -171,16 +171,17 @@ def _hours(record: Record, limit: Limit | None, upper: Limit | None, *, proven: 
     must satisfy; a gap over a logger's two hours, or a hand round's 36, is not counted."""
     if limit is None or not len(record.readings):
         return 0.0
-    key = (limit.ninths, limit.op, upper.ninths if upper else None, proven)
+    key = (limit.ninths, limit.op, upper.ninths if upper else None)
     if key not in record.hours:
         series = record.series
-        cover = series.held(series.fits(limit, upper), series.usual, both=proven)
-        record.hours[key] = series.hours(cover)
-    return record.hours[key]
+        fits = series.fits(limit, upper)
+        held, sure = (series.hours(series.held(fits, series.usual, both=both)) for both in (False, True))
+        record.hours[key] = (held, sure)
+    return record.hours[key][proven]
 
 
 def _table(record: Record, limit: Limit, upper: Limit | None, policies: Mapping[str, str]) -> DayTable:
     cells = record.cells
     day = np.arange(cells.first, cells.first + cells.days, dtype=np.int32)
-    hot = cells.hot(limit, upper, policies.get("station", "min"))
+    hot = cells.under(limit, upper, policies.get("station", "min")).hot
     return DayTable(day, cells.stations, cells.coldest, cells.hottest, cells.count, hot)

@@ -6,6 +6,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from turnrow.sanitation.by_station import ByStation
 from turnrow.sanitation.cells import Cells
 from turnrow.sanitation.series import Series
 from turnrow.yard import readings as columns
@@ -64,18 +65,22 @@ class Record:
         return cls(columns.none())
 
     @cached_property
+    def by_station(self) -> ByStation:
+        return ByStation.of(self.readings)
+
+    @cached_property
     def cells(self) -> Cells:
         """The record by station and day, reckoned once for every rule."""
-        return Cells.of(self.readings, self.laid, self.series.order)
+        return Cells.of(self.by_station, self.laid)
 
     @cached_property
     def series(self) -> Series:
         """The record by station and moment, reckoned once for every rule."""
-        return Series.of(self.readings)
+        return Series.of(self.by_station)
 
     @cached_property
-    def hours(self) -> dict[tuple[object, ...], float]:
-        """Hot hours already reckoned, by limit: many rules share one."""
+    def hours(self) -> dict[tuple[object, ...], tuple[float, float]]:
+        """Hot hours already reckoned, and those proven, by limit: many rules share one."""
         return {}
 
     @cached_property

@@ -9,8 +9,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.yard.days import DAY_S, HOUR_S
-from turnrow.yard.readings import Readings
+from turnrow.sanitation.by_station import ByStation
+from turnrow.yard.days import HOUR_S
 from turnrow.yard.temperature import Limit
 
 LOGGER_GAP_S = 2 * HOUR_S  # over it, a logger's time is not counted
@@ -40,15 +40,13 @@ class Spans:
 class Series:
     """Moments by station (m moments, sorted by station, then by clock).
 
-    order    (n,) readings sorted by station, then by moment
-    clock    (m,) int64  seconds; days of equal length where no reading has a time of day
+    clock    (m,) int64  seconds
     coldest, hottest  (m,) int64  lowest and highest reading of the moment [ninths]
     gap      (m,) int64  seconds to the station's next moment; -1 at its last
     hand     (m,) bool   read by hand rounds: few that day
     by_time  (m,) order of the moments by clock
     """
 
-    order: NDArray[np.intp]
     stations: int
     clock: Whole
     day: NDArray[np.int32]
@@ -59,33 +57,26 @@ class Series:
     by_time: NDArray[np.intp]
 
     @classmethod
-    def of(cls, readings: Readings) -> "Series":
-        n = len(readings)
-        many = len(readings.stations)
-        kind = np.int16 if many < 32_000 else np.int32
-        alone = many <= 1
-        order = np.arange(n) if alone else np.argsort(readings.station.astype(kind), kind="stable")
-        timed = bool(readings.timed.any())
-        clock = readings.at if timed else readings.day.astype(np.int64) * DAY_S + DAY_S // 2
-        clock, station, day, heat = clock[order], readings.station[order], readings.day[order], readings.heat
-        heat = heat if alone else heat[order]
+    def of(cls, each: ByStation) -> "Series":
+        clock, station, day = each.clock, each.station, each.day
+        n = len(clock)
         changes = np.ones(n, np.bool_)
         changes[1:] = (clock[1:] != clock[:-1]) | (station[1:] != station[:-1])
         starts = np.flatnonzero(changes)
-        coldest = hottest = heat
+        coldest = hottest = each.heat
         if len(starts) == n:
             back = np.empty(n, np.intp)
-            back[order] = np.arange(n)
-            by_time = back if timed else np.argsort(clock, kind="stable")
+            back[each.order] = np.arange(n)
+            by_time = back if each.timed else np.argsort(clock, kind="stable")
         else:
-            coldest, hottest = np.minimum.reduceat(heat, starts), np.maximum.reduceat(heat, starts)
+            coldest, hottest = (f.reduceat(each.heat, starts) for f in (np.minimum, np.maximum))
             clock, station, day = clock[starts], station[starts], day[starts]
             by_time = np.argsort(clock, kind="stable")
         gap = np.full(len(clock), -1, np.int64)
         same = station[1:] == station[:-1]
         gap[:-1] = np.where(same, clock[1:] - clock[:-1], -1)
         held = int((station[1:] != station[:-1]).sum()) + 1 if len(station) else 0
-        return cls(order, held, clock, day, coldest, hottest, gap, _hand(station, day), by_time)
+        return cls(held, clock, day, coldest, hottest, gap, _hand(station, day), by_time)
 
     def fits(self, limit: Limit, upper: Limit | None = None) -> Flags:
         """(m,) moments whose every reading satisfies."""
@@ -166,20 +157,18 @@ class Series:
     def best_spans(self, fits: Flags) -> Spans:
         """Stretches that could at best have been hot everywhere: any gap between two hot moments,
         and REACH_S beyond a hot moment, never past a moment that was not."""
-        m = len(fits)
-        if not m:
-            return Spans(self.clock, self.clock, self.day, self.day)
-        last = self.gap < 0
-        joined = fits[:-1] & fits[1:] & ~last[:-1]
+        if not fits.any():
+            return Spans(self.clock[:0], self.clock[:0], self.day[:0], self.day[:0])
+        joined = fits[:-1] & fits[1:] & (self.gap[:-1] >= 0)
         opens = fits.copy()
         opens[1:] &= ~joined
         closes = fits.copy()
         closes[:-1] &= ~joined
-        before = np.r_[-1, np.where(last[:-1], -1, self.gap[:-1])]
-        start = self.clock - np.where(before < 0, REACH_S, np.minimum(before, REACH_S))
-        end = self.clock + np.where(last, REACH_S, np.minimum(self.gap, REACH_S))
-        at = np.r_[start[opens], end[closes]]
-        step = np.r_[np.ones(int(opens.sum()), np.int64), -np.ones(int(closes.sum()), np.int64)]
+        before = np.r_[-1, self.gap[:-1]][opens]
+        start = self.clock[opens] - _reach(before)
+        end = self.clock[closes] + _reach(self.gap[closes])
+        at = np.r_[start, end]
+        step = np.r_[np.ones(len(start), np.int64), -np.ones(len(end), np.int64)]
         sort = np.lexsort((step, at))
         at, full = at[sort], np.cumsum(step[sort]) == self.stations
         edge = np.diff(np.r_[False, full, False].astype(np.int8))
@@ -189,6 +178,11 @@ class Series:
     def _day_at(self, at: Whole) -> NDArray[np.int32]:
         place = np.clip(np.searchsorted(self.clocks, at, side="right") - 1, 0, len(self.clocks) - 1)
         return self.days[place]
+
+
+def _reach(gap: Whole) -> Whole:
+    """Seconds that a hot moment could at best have stood for on the side of that gap; -1: nothing follows."""
+    return np.where(gap < 0, REACH_S, np.minimum(gap, REACH_S))
 
 
 def _hand(station: NDArray[np.int32], day: NDArray[np.int32]) -> Flags:

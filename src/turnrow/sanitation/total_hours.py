@@ -6,9 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.handbook.rules import TotalHours
-from turnrow.sanitation.cells import HOT
 from turnrow.sanitation.found import Found, bracket, counted
-from turnrow.sanitation.hot_days import longest
 from turnrow.sanitation.record import Record
 from turnrow.sanitation.series import HAND_ROUNDS, LOGGER_GAP_S
 from turnrow.sanitation.turns import counting
@@ -18,10 +16,10 @@ from turnrow.yard.days import DAY_S, HOUR_S
 
 def judge(proof: TotalHours, record: Record, policies: Mapping[str, str]) -> Found:
     cells = record.cells
-    hot = cells.hot(proof.limit, None, policies["station"])
+    days = cells.under(proof.limit, None, policies["station"])
     turns = counting(record.turns, None, proof.spacing_days, None)
     span = _span(record)
-    proven, possible = _seconds(proof, record, hot == HOT, cells.possible(hot))
+    proven, possible = _seconds(proof, record, days.proven.hot, days.possible.hot)
     steady = len(turns) >= proof.turns and span >= proof.span_days
     need = proof.hours * HOUR_S
     verdict = bracket(steady and proven >= need, steady and possible >= need)
@@ -38,8 +36,8 @@ def judge(proof: TotalHours, record: Record, policies: Mapping[str, str]) -> Fou
         short.append(f"{more} at least {gap} apart ({len(turns)} of {proof.turns})")
     return Found(
         verdict,
-        hot_days=int((hot == HOT).sum()),
-        longest=longest(hot == HOT),
+        hot_days=days.proven.total,
+        longest=days.proven.longest,
         turns=len(turns),
         turns_needed=proof.turns,
         short_of=tuple(short),
@@ -50,7 +48,7 @@ def judge(proof: TotalHours, record: Record, policies: Mapping[str, str]) -> Fou
             f"The record spans {counted(span, 'day')}.",
             f"{counted(len(turns), 'turn')} counted, each at least {counted(proof.spacing_days, 'day')} "
             f"after the one before: {', '.join(date(t.day, record.cells) for t in turns) or 'none'}.",
-            *temperatures(cells, hot, proof.limit, policies["station"])[:2],
+            *temperatures(cells, days, proof.limit, policies["station"])[:2],
         ),
     )
 

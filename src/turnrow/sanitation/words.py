@@ -6,9 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.handbook.rules import HotDays
-from turnrow.sanitation.cells import COLD, HOT, UNKNOWN, Cells, Hot
+from turnrow.sanitation.cells import Cells
 from turnrow.sanitation.found import Found, counted, listed
 from turnrow.sanitation.record import Record
+from turnrow.sanitation.worlds import COLD, HOT, UNKNOWN, Days
 from turnrow.yard import days as calendar
 from turnrow.yard.temperature import Limit, from_ninths
 
@@ -41,7 +42,7 @@ def because(
     proof: HotDays,
     record: Record,
     found: Found,
-    hot: Hot,
+    days: Days,
     over: NDArray[np.bool_],
     policies: Mapping[str, str],
     recovery_days: int,
@@ -49,7 +50,7 @@ def because(
     if not len(record.readings):
         return ("Nothing was read: unread is neither hot nor cold.",)
     said = [_days(found, proof.limit, policies)]
-    said += temperatures(record.cells, hot, proof.limit, policies["station"])
+    said += temperatures(record.cells, days, proof.limit, policies["station"])
     if over.any():
         first = record.cells.first
         named = listed([date(first + k, record.cells) for k in np.flatnonzero(over).tolist()], MOST)
@@ -69,7 +70,7 @@ def because(
             "day can never prove them."
         )
     if policies["station"] == "min" and len(record.cells.stations) > 1:
-        by_mean = int((record.cells.hot(proof.limit, proof.upper, "mean") == HOT).sum())
+        by_mean = record.cells.under(proof.limit, proof.upper, "mean").proven.total
         if by_mean > found.hot_days:
             said.append(
                 f"By the mean of the stations {counted(by_mean, 'day')} would be hot; every part counts, "
@@ -106,12 +107,21 @@ def _turns(
     return text + "."
 
 
-def temperatures(cells: Cells, hot: Hot, limit: Limit, station: str) -> list[str]:
-    """Which days were cold and by what reading; which are not known and why."""
-    said = []
+def temperatures(cells: Cells, days: Days, limit: Limit, station: str) -> list[str]:
+    """Which days were cold and by what reading; which are not known and why.
+
+    days  the cells under that limit and policy
+    """
+    if limit.unit not in days.said:
+        days.said[limit.unit] = _temperatures(cells, days, limit, station)
+    return days.said[limit.unit]
+
+
+def _temperatures(cells: Cells, days: Days, limit: Limit, station: str) -> list[str]:
+    hot, said = days.hot, []
     seen = np.flatnonzero(hot == HOT)
     after = int(seen[0]) if len(seen) else 0
-    low = ((cells.count > 0) & ~limit.holds(cells.coldest)).any(axis=1)
+    low = (cells.read & ~limit.holds(cells.coldest)).any(axis=1)
     cold = [k for k in np.flatnonzero((hot == COLD) & low).tolist() if k >= after]
     if cold and station == "min":
         each = [_coldest(cells, k, limit) for k in cold[:MOST]]
