@@ -33,7 +33,14 @@ def asked(facts: LotFacts) -> Release:
 def test_heat_decides_what_a_lot_may_be(verdict: Heat, can_be: str) -> None:
     found = asked(LotFacts("26-04", replace(HOT, verdict=verdict)))
     assert found.can_be == can_be and found.asks[0].lines == (12, 30)
-    assert bool(found.limits) == (can_be == "treated as raw")
+    assert ("120 days" in " ".join(found.limits)) == (can_be == "treated as raw")
+    assert ("Only its heat" in " ".join(found.limits)) == (can_be == "proven")
+
+
+def test_what_is_from_memory_is_said_with_a_proven_lot() -> None:
+    found = asked(LotFacts("26-04", replace(HOT, known="MEMORY", rule="UK-PAS100")))
+    assert found.can_be == "proven"
+    assert any("from memory: UK-PAS100" in one for one in found.limits)
 
 
 def test_without_a_rule_nothing_is_proven() -> None:

@@ -102,12 +102,18 @@ def strike(
 
 
 def _write(kind: str, fields: dict[str, str], yard: str, who: str, entry_id: str, as_json: bool) -> None:
-    from turnrow.foreman import intake
+    from turnrow.foreman.desk import Desk
+    from turnrow.journal.book import Book
+    from turnrow.yard.wrongs import refuse
 
-    with intake.opened(yard) as (book, diary):
-        entry, number, known = intake.write(
-            book, diary, kind, fields, now=_now(), who=who, device="desk", id=entry_id
-        )
+    if not yard:
+        raise refuse("--yard", "nothing", "Name the yard's book, or set TURNROW_YARD.")
+    with Book.open(yard) as book:
+        desk = Desk(book)
+        receipt = desk.write(kind, fields, now=_now(), who=who, device="desk", id=entry_id)
+        known = not receipt.lines
+        number = receipt.known[0] if known else receipt.lines[0].number
+        entry = desk.diary.line(number).entry
     if as_json:
         speak.answer({"line": number, "id": entry.id, "known": known, "happened": entry.happened.isoformat()})
         return

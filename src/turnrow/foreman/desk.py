@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from turnrow.foreman import intake, matter, morning
 from turnrow.foreman.morning import Today
+from turnrow.foreman.quality import release_wrongs
 from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
 from turnrow.foreman.rules import Choice, newest_for_yard
 from turnrow.foreman.ticking import Tick, answered, entries_of
@@ -157,8 +158,10 @@ class Desk:
         there = self.line_with(id)
         diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
         entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
-        if there is None and (wrongs := wrongs_of(self.lots, entry, self.zone)):
-            raise Refused(wrongs)
+        if there is None:
+            wrongs = (*wrongs_of(self.lots, entry, self.zone), *release_wrongs(self, entry, now))
+            if wrongs:
+                raise Refused(wrongs)
         return self._append([entry], now, blobs)
 
     def line_with(self, id: str) -> Line | None:

@@ -8,7 +8,6 @@ from typing import Any
 
 from turnrow.gate import mapping as maps
 from turnrow.gate.files import read_temperatures
-from turnrow.gate.forms import entry_from
 from turnrow.gate.lab_columns import EXAMPLE as LAB_EXAMPLE
 from turnrow.gate.lab_columns import is_lab_sheet
 from turnrow.gate.lab_file import read_lab
@@ -17,10 +16,9 @@ from turnrow.gate.packets import packet
 from turnrow.gate.text_of import text_of
 from turnrow.journal.book import Book, Receipt
 from turnrow.yard.diary import Diary
-from turnrow.yard.entries import Entry
 from turnrow.yard.wrongs import refuse
 
-__all__ = ["EXAMPLE", "LAB_EXAMPLE", "Taken", "mapping_from", "opened", "take", "write"]
+__all__ = ["EXAMPLE", "LAB_EXAMPLE", "Taken", "mapping_from", "opened", "take"]
 
 
 @contextmanager
@@ -87,24 +85,3 @@ def take(
     made = packet(intake, diary, now=now, who=who, device=device, probe=probe, again=again)
     receipt = book.append(made.entries, made.blobs, written=now) if made.entries else Receipt((), ())
     return Taken(receipt, made.readings, made.known, made.notices)
-
-
-def write(
-    book: Book,
-    diary: Diary,
-    kind: str,
-    fields: Mapping[str, str],
-    *,
-    now: datetime,
-    who: str,
-    device: str = "",
-    id: str = "",
-) -> tuple[Entry, int, bool]:
-    """Write one entry from a form's fields: (entry, its line, whether the book held it already).
-
-    Raises Refused, with every reason and nothing written.
-    """
-    entry = entry_from(kind, fields, diary=diary, now=now, who=who, device=device, id=id)
-    receipt = book.append([entry], written=now)
-    number = receipt.lines[0].number if receipt.lines else receipt.known[0]
-    return entry, number, not receipt.lines

@@ -59,6 +59,7 @@ class LotFacts:
     limits   each chosen limit set as judged
     wanted   each scheme the yard asks, as found, with the class it asks for at least
     due      the sampling plan's state; `sampled` whether a sample of this lot is on record
+    unplanned  why the plan's state cannot be told, where that is so
     held     (reason, line) of each recall or hold in force
     """
 
@@ -68,6 +69,7 @@ class LotFacts:
     wanted: tuple[Wanted, ...] = ()
     due: Due | None = None
     sampled: bool = False
+    unplanned: str = ""
     held: tuple[tuple[str, int], ...] = ()
     herbicide: HerbicideCheck | None = None
 
@@ -112,7 +114,7 @@ def may_release(facts: LotFacts, raw: Sequence[Said]) -> Release:
     missing = [ask for ask in asks if ask.state == "missing"]
     waits = facts.due is not None and facts.due.before_removal and _untested(facts)
     can_be: CanBe = "not at all" if failed or waits else "treated as raw" if missing else "proven"
-    limits = _printed(missing, raw) if can_be == "treated as raw" else ()
+    limits = _printed(missing, raw) if can_be == "treated as raw" else _beside(facts, asks, can_be)
     notes = facts.herbicide.sentences if facts.herbicide else ()
     return Release(
         facts.lot, can_be, asks, limits, notes, _sentence(facts.lot, can_be, failed, missing, waits)
@@ -165,6 +167,8 @@ def _maturity(one: Wanted) -> Ask:
 
 
 def _sampling(facts: LotFacts) -> tuple[Ask, ...]:
+    if facts.unplanned:
+        return (Ask("sampling", "missing", facts.unplanned, "sampling plan"),)
     due = facts.due
     if due is None:
         return ()
@@ -179,9 +183,26 @@ def _untested(facts: LotFacts) -> bool:
 
 def _printed(missing: Sequence[Ask], raw: Sequence[Said]) -> tuple[str, ...]:
     """The uses of what counts as raw, then what was not shown, so that the buyer knows both."""
-    said = [f"{one.words} {MEMORY}" if one.known == "MEMORY" else one.words for one in raw]
     names = ", ".join(dict.fromkeys(ask.what for ask in missing))
-    return (*said, f"Not shown of this lot: {names}.")
+    return (*raw_sentences(raw), f"Not shown of this lot: {names}.")
+
+
+def raw_sentences(raw: Sequence[Said]) -> tuple[str, ...]:
+    """What is printed with any lot that leaves treated as raw, proven or not."""
+    return tuple(f"{one.words} {MEMORY}" if one.known == "MEMORY" else one.words for one in raw)
+
+
+def _beside(facts: LotFacts, asks: Sequence[Ask], can_be: CanBe) -> tuple[str, ...]:
+    """What is printed with a lot that leaves as proven, so that nobody takes it for more."""
+    if can_be != "proven":
+        return ()
+    said = []
+    if not (facts.limits or facts.wanted or facts.due):
+        said.append("Only its heat was looked at: the yard asks for no limits, no maturity and no samples.")
+    recalled = ", ".join(dict.fromkeys(ask.rule for ask in asks if ask.known == "MEMORY"))
+    if recalled:
+        said.append(f"Judged by texts that were not read here, but are from memory: {recalled}.")
+    return tuple(said)
 
 
 def _sentence(lot: str, can_be: CanBe, failed: Sequence[Ask], missing: Sequence[Ask], waits: bool) -> str:

@@ -1,0 +1,165 @@
+"""Which lab figures speak for a lot: its own, and those of what it was made of and nothing else.
+
+A row's figures count for a lot made of that row alone, where the sample was taken after the row's last
+turn: what is sampled before a turn is not what lies there afterwards. Figures of one of several
+sources, or from before screening, do not show a lot to be good; where they fail a limit they count.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from turnrow.quality.found import Figure
+from turnrow.yard import days, goods
+from turnrow.yard.diary import Diary
+from turnrow.yard.entries import Line
+
+
+@dataclass(frozen=True)
+class LotFigures:
+    """The figures that speak for a lot.
+
+    counted  its own, and those of its only source as they may be taken over
+    partial  of a part of it, or from before it was screened: they count only where they fail
+    rows     every row in it, through whatever lots
+    notes    sentences on what was taken over and what was not, and why
+    sampled  whether a sample of the lot itself, or one taken over, is on record
+    lines    lines that made it, sampled it or tell a figure of it
+    """
+
+    counted: tuple[Figure, ...]
+    partial: tuple[Figure, ...]
+    rows: tuple[str, ...]
+    notes: tuple[str, ...]
+    sampled: bool
+    lines: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """One line of results: its figures, the day of the sample, and its moment where that is known."""
+
+    line: int
+    kind: str
+    name: str
+    day: int
+    at_s: int | None
+    figures: tuple[Figure, ...]
+
+
+def figures_of(diary: Diary) -> tuple[Figure, ...]:
+    """Every figure of the yard's own rows and lots, by line."""
+    return tuple(one for sheet in _sheets(diary) if sheet.kind in ("row", "lot") for one in sheet.figures)
+
+
+def lot_figures(diary: Diary, lot: str) -> LotFigures:
+    """The figures that speak for a lot, with the reasons."""
+    found = _Walk(diary)
+    found.lot(lot, sole=True)
+    return LotFigures(
+        tuple(found.counted),
+        tuple(found.partial),
+        tuple(dict.fromkeys(found.rows)),
+        tuple(dict.fromkeys(found.notes)),
+        bool(found.counted) or any(what.lot == lot for _, what in diary.all(goods.Sampled)),
+        tuple(sorted(found.lines)),
+    )
+
+
+def makers(diary: Diary) -> Iterator[tuple[str, Line, tuple[goods.Share, ...], bool]]:
+    """(lot, line, what it was made of, whether by a sieve) for every lot."""
+    for line, made in diary.all(goods.LotMade):
+        yield made.lot, line, made.sources, False
+    for line, sieved in diary.all(goods.Screened):
+        yield sieved.fines, line, sieved.sources, True
+        if sieved.overs:
+            yield sieved.overs, line, sieved.sources, True
+
+
+class _Walk:
+    def __init__(self, diary: Diary) -> None:
+        self.diary = diary
+        self.counted: list[Figure] = []
+        self.partial: list[Figure] = []
+        self.rows: list[str] = []
+        self.notes: list[str] = []
+        self.lines: set[int] = set()
+        self._made = {lot: (line, sources, sieved) for lot, line, sources, sieved in makers(diary)}
+        self._sheets = list(_sheets(diary))
+        self._seen: set[str] = set()
+
+    def lot(self, lot: str, *, sole: bool) -> None:
+        if lot in self._seen:
+            return
+        self._seen.add(lot)
+        self.lines |= {line.number for line, what in self.diary.all(goods.Sampled) if what.lot == lot}
+        for sheet in self._of("lot", lot):
+            self._take(sheet, sole, f"lot {lot}")
+        if lot not in self._made:
+            return
+        line, sources, sieved = self._made[lot]
+        self.lines.add(line.number)
+        alone = sole and len(sources) == 1 and not sieved
+        made_s = days.seconds(line.entry.happened)
+        for share in sources:
+            if share.lot:
+                self.lot(share.lot, sole=alone)
+            elif share.row:
+                self.rows.append(share.row)
+                for sheet in self._of("row", share.row):
+                    self._of_row(sheet, share.row, line, made_s, alone)
+
+    def _of(self, kind: str, name: str) -> Iterable[_Sheet]:
+        return (sheet for sheet in self._sheets if (sheet.kind, sheet.name) == (kind, name))
+
+    def _take(self, sheet: _Sheet, sole: bool, what: str) -> None:
+        self.lines.add(sheet.line)
+        if sole:
+            self.counted += sheet.figures
+        else:
+            self.partial += sheet.figures
+            self.notes.append(
+                f"Figures of {what} (line {sheet.line}) are of a part of this lot, or from before it was "
+                "screened: they do not show it to be good, but count where they fail."
+            )
+
+    def _of_row(self, sheet: _Sheet, row: str, made: Line, made_s: int, alone: bool) -> None:
+        made_day = days.day_of(made_s, self.diary.zone)
+        turns = [e for e in self.diary.history(row).turns if e.at <= made_s] if row in self.diary.rows else []
+        said = f"Figures of row {row} (line {sheet.line}, sampled {date.fromordinal(sheet.day).isoformat()})"
+        if sheet.day > made_day:
+            self.notes.append(f"{said} are from after the lot was lifted from it: not of this lot.")
+            return
+        if turns:
+            last = turns[-1]
+            timed = sheet.at_s is not None and last.timed
+            after = sheet.at_s > last.at if timed and sheet.at_s is not None else sheet.day > last.day
+            if not after:
+                self.notes.append(
+                    f"{said} are not from after its last turn (line {last.line.number}): what was sampled "
+                    "then is not what lay there afterwards."
+                )
+                return
+        if alone:
+            self.notes.append(f"{said} are from after its last turn, and count for the lot made of it alone.")
+        self._take(sheet, alone, f"row {row}")
+
+
+def _sheets(diary: Diary) -> Iterator[_Sheet]:
+    taken = {what.sample: (line, what) for line, what in diary.all(goods.Sampled)}
+    zone = diary.zone
+    for line, what in diary.all(goods.LabResult):
+        row, lot, at_s = what.row, what.lot, None
+        day = days.day_of(days.seconds(line.entry.happened), zone)
+        if what.sampled:
+            day = what.sampled.toordinal()
+        if what.sample in taken:
+            own, sample = taken[what.sample]
+            row, lot = row or sample.row, lot or sample.lot
+            moment = days.seconds(own.entry.happened)
+            day, at_s = days.day_of(moment, zone), None if own.entry.day_only else moment
+        kind = "lot" if lot else "row" if row else "load" if what.load else "material"
+        name = lot or row or what.load or what.material
+        sampled = date.fromordinal(day)
+        figures = tuple(Figure(one, sampled, line.number, what.sample, what.lab) for one in what.results)
+        yield _Sheet(line.number, kind, name, day, at_s, figures)

@@ -1,0 +1,264 @@
+"""What a lot is and what it may leave as: gathers figures, samples and heat from the diary, asks the heart.
+
+`lot_quality` looks; `release_wrongs` is asked by the desk before a release is written. It reckons nothing.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Protocol
+from zoneinfo import ZoneInfo
+
+from turnrow.foreman.lot_figures import LotFigures, figures_of, lot_figures
+from turnrow.foreman.rules import Choice
+from turnrow.foreman.sampling_state import sampling_state
+from turnrow.handbook.quality import herbicide_inputs, limit_sets, raw_use, schemes
+from turnrow.lots.ledger import Ledger
+from turnrow.lots.moves import Account
+from turnrow.lots.standing import RAW, inherited
+from turnrow.quality import herbicide
+from turnrow.quality.found import Figure
+from turnrow.quality.herbicide import HerbicideCheck
+from turnrow.quality.limits import Judgement, judge
+from turnrow.quality.maturity import SchemeClass, scheme_class
+from turnrow.quality.release import (
+    Ask,
+    Heat,
+    Heated,
+    LotFacts,
+    Release,
+    Wanted,
+    fails_after_release,
+    may_release,
+    raw_sentences,
+)
+from turnrow.quality.sampling import Due
+from turnrow.sanitation.standing import WORST, RowStanding
+from turnrow.yard import goods
+from turnrow.yard.diary import Diary
+from turnrow.yard.entries import Amount, Entry
+from turnrow.yard.goods import QualityAsked, Released, Result
+from turnrow.yard.numbers import MICRO
+from turnrow.yard.wrongs import Refusal, shown
+
+NOTHING_ASKED = QualityAsked()
+GROWTH = ("emergence", "vigour")
+HEATS: Mapping[str, Heat] = {one: one for one in WORST}
+FOR_EVER = 2**62
+
+
+class Looking(Protocol):
+    """What is needed of the desk."""
+
+    diary: Diary
+
+    @property
+    def lots(self) -> Ledger: ...
+
+    @property
+    def zone(self) -> ZoneInfo: ...
+
+    def standing(self, row: str, upto_s: int = FOR_EVER) -> RowStanding: ...
+
+    def choice(self, row: str, upto_s: int = FOR_EVER) -> Choice: ...
+
+
+@dataclass(frozen=True)
+class LotQuality:
+    """All there is to say of a lot's quality.
+
+    asked     what the yard asks, and the line that says so; 0 where none does
+    judged    each limit set asked, held against the lot's figures
+    classes   every scheme's class, asked or not
+    newest    the newest line any of it rests on; a release must have read that far
+    """
+
+    lot: str
+    asked: QualityAsked
+    asked_line: int
+    figures: LotFigures
+    judged: tuple[Judgement, ...]
+    classes: tuple[SchemeClass, ...]
+    due: Due | None
+    herbicide: HerbicideCheck
+    release: Release
+    rule: str
+    verdict: str
+    newest: int
+
+
+def asked_of_lots(diary: Diary) -> tuple[int, QualityAsked]:
+    """(line, what the yard asks of its lots); line 0 and nothing before it was written."""
+    told = diary.all(QualityAsked)
+    return (told[-1][0].number, told[-1][1]) if told else (0, NOTHING_ASKED)
+
+
+def lot_quality(desk: Looking, lot: str, now: datetime) -> LotQuality:
+    """A lot's quality as the diary stands. KeyError for a lot it does not make."""
+    diary, today = desk.diary, now.astimezone(desk.zone).date()
+    line, asked = asked_of_lots(diary)
+    told = lot_figures(diary, lot)
+    figures = (*told.counted, *_cured(diary, told.rows, today))
+    judged = tuple(_judged(name, told, figures, figures_of(diary), today) for name in asked.limits)
+    classes = tuple(scheme_class(scheme, figures, asked.edge) for scheme in schemes().values())
+    state = sampling_state(diary, desk.lots, asked.plan, now) if asked.plan else None
+    due, unplanned = (state, "") if not isinstance(state, str) else (None, state)
+    heat, heat_lines = _heat(desk, lot)
+    check = _herbicide(desk.lots, lot, told)
+    facts = LotFacts(
+        lot=lot,
+        heat=heat,
+        limits=judged,
+        wanted=tuple(_wanted(classes, scheme, word) for scheme, word in asked.maturity.items()),
+        due=due,
+        sampled=told.sampled,
+        unplanned=unplanned,
+        held=tuple((w.reason, at.number) for at, w in diary.all(goods.Recalled) if w.lot == lot),
+        herbicide=check,
+    )
+    release = may_release(facts, raw_use())
+    newest = max((line, *told.lines, *release.lines, *heat_lines))
+    return LotQuality(
+        lot, asked, line, told, judged, classes, due, check, release, heat.rule, heat.verdict, newest
+    )
+
+
+def release_fields(found: LotQuality, name: str) -> dict[str, str]:
+    """The fields of a release as it may be written now, for whoever shows the form. ValueError for a lot
+    that may not leave at all."""
+    if found.release.can_be == "not at all":
+        raise ValueError(f"lot {found.lot} may not leave: {found.release.sentence}")
+    return {
+        "lot": found.lot,
+        "name": name,
+        "how": found.release.can_be,
+        "rule": found.rule,
+        "verdict": found.verdict,
+        "upto": str(found.newest),
+        "limits": "\n".join(found.release.limits),
+    }
+
+
+def release_wrongs(desk: Looking, entry: Entry, now: datetime) -> tuple[Refusal, ...]:
+    """What stands against a release, every reason; empty for other entries and for one that may be."""
+    what = entry.what
+    if not isinstance(what, Released):
+        return ()
+    found = lot_quality(desk, what.lot, now)
+    release = found.release
+    wrongs = []
+    if release.can_be == "not at all":
+        failed = release.of("failed")
+        said = [ask.sentence for ask in failed] or [release.sentence]
+        wrongs += [Refusal("field lot", shown(what.lot), f"It may not leave. {one}") for one in said]
+    elif what.how == "proven" and release.can_be != "proven":
+        wrongs += [
+            Refusal(
+                "field how", "'proven'", f"It is not proven: {ask.sentence} Or release it treated as raw."
+            )
+            for ask in release.of("missing")
+        ]
+    if what.how == "treated as raw" and release.can_be != "not at all":
+        wrongs += _unprinted(what, release)
+    told = (
+        ("rule", what.rule, found.rule),
+        ("verdict", what.verdict.upper().replace(" ", "_"), found.verdict),
+    )
+    wrongs += [
+        Refusal(f"field {name}", shown(got), f"It stands at {want} now; look at the lot again.")
+        for name, got, want in told
+        if got != want
+    ]
+    if what.upto < found.newest:
+        do = f"Line {found.newest} says more of this lot; read up to it, then release."
+        wrongs.append(Refusal("field upto", str(what.upto), do))
+    return tuple(wrongs)
+
+
+def to_call_back(desk: Looking, now: datetime) -> tuple[tuple[str, tuple[Ask, ...]], ...]:
+    """Lots released and not yet called back that have failed since, each with what failed."""
+    released = dict.fromkeys(what.lot for _, what in desk.diary.all(Released))
+    called = {what.lot for _, what in desk.diary.all(goods.Recalled)}
+    found = []
+    for lot in released:
+        failed = () if lot in called else fails_after_release(lot_quality(desk, lot, now).release)
+        if failed:
+            found.append((lot, failed))
+    return tuple(found)
+
+
+def _unprinted(what: Released, release: Release) -> list[Refusal]:
+    wanted = release.limits if release.can_be == "treated as raw" else raw_sentences(raw_use())
+    given = {" ".join(one.split()) for one in what.limits}
+    left = [one for one in wanted if " ".join(one.split()) not in given]
+    return [Refusal("field limits", "without it", f"Print with it: {one}") for one in left]
+
+
+def _judged(
+    name: str, told: LotFigures, figures: tuple[Figure, ...], stream: tuple[Figure, ...], on: date
+) -> Judgement:
+    """A limit set held against the lot's figures, and against what fails in a part of it."""
+    limits = limit_sets()[name]
+    partly = judge(limits, told.partial, on)
+    fails = {one.analyte for one in partly.each if one.verdict == "FAIL"}
+    failing = [
+        one
+        for one in told.partial
+        if fails & {each.analyte for each in judge(limits, [one], on).each if each.verdict == "FAIL"}
+    ]
+    return judge(limits, (*figures, *failing), on, stream)
+
+
+def _cured(diary: Diary, rows: tuple[str, ...], today: date) -> tuple[Figure, ...]:
+    """Days of curing as a figure, from the latest move to curing among the lot's rows; none where one row
+    never was moved."""
+    moved = [diary.history(row).curing for row in rows if row in diary.rows]
+    latest = [one for one in moved if one is not None]
+    if not latest or len(latest) < len(rows):
+        return ()
+    last = max(latest, key=lambda one: one.at)
+    many = max(today.toordinal() - last.day, 0)
+    return (Figure(Result(analyte="curing days", amount=Amount(many * MICRO, "d")), today, last.line.number),)
+
+
+def _heat(desk: Looking, lot: str) -> tuple[Heated, tuple[int, ...]]:
+    """The worst standing of what is in the lot, each row under its own rule as it stood when taken."""
+    rules: dict[str, str] = {}
+
+    def of_row(row: str, at_s: int) -> str:
+        if row not in desk.diary.rows:
+            return RAW
+        standing = desk.standing(row, at_s).standing
+        rules[standing.rule or "none chosen"] = standing.known
+        lines.update(standing.lines)
+        return standing.verdict
+
+    lines: set[int] = set()
+    found = inherited(desk.lots, lot, of_row, WORST)
+    known = "MEMORY" if "MEMORY" in rules.values() else "READ"
+    heat = Heated(
+        HEATS[found.verdict],
+        ", ".join(rules)[:60] or "none chosen",
+        " ".join(found.because),
+        found.lines,
+        known,
+    )
+    return heat, tuple(lines)
+
+
+def _wanted(classes: tuple[SchemeClass, ...], scheme: str, word: str) -> Wanted:
+    found = next(one for one in classes if one.scheme == scheme)
+    ranks = [step.rank for ladder in schemes()[scheme].ladders for step in ladder.steps if step.word == word]
+    return Wanted(found, max(ranks, default=1))
+
+
+def _herbicide(book: Ledger, lot: str, told: LotFigures) -> HerbicideCheck:
+    back = book.tree.back(book.node_of[Account("lot", lot)])
+    materials = []
+    for node in back:
+        account = book.nodes[node].account
+        if account.kind in ("load", "material"):
+            named = book.materials.get(account.name, account.name) if account.kind == "load" else account.name
+            materials.append((named, book.nodes[node].line))
+    grown = any(one.result.analyte in GROWTH for one in told.counted)
+    return herbicide.check(materials, herbicide_inputs(), tested=grown)
