@@ -4,7 +4,21 @@ import sys
 
 import typer
 
-from turnrow.cli import blend, heat, intake, outlook, pages, paper, prove, speak, tables, today, use, yards
+from turnrow.cli import (
+    blend,
+    chain,
+    heat,
+    intake,
+    outlook,
+    pages,
+    paper,
+    prove,
+    speak,
+    tables,
+    today,
+    use,
+    yards,
+)
 
 app = typer.Typer(
     name="turnrow",
@@ -13,7 +27,7 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-for room in (yards, intake, today, prove, blend, heat, outlook, use, paper, tables, pages):
+for room in (yards, intake, today, prove, blend, heat, outlook, use, chain, paper, tables, pages):
     room.register(app)
 
 

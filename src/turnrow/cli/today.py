@@ -33,7 +33,7 @@ def today(
     """What every row wants today, worst first: probe, turn, water, or leave it alone."""
     from turnrow.yard.wrongs import refuse
 
-    with speak.answering(as_json), _desk(yard) as desk:
+    with speak.answering(as_json), desk_of(yard) as desk:
         if issue and day:
             raise refuse("--issue", day, "A sheet is issued for today only; leave --date out.")
         now = _now()
@@ -54,7 +54,7 @@ def row(
     """Where one row stands: its rule with reasons, its last readings, its turns, its jobs."""
     from turnrow.yard.wrongs import refuse
 
-    with speak.answering(as_json), _desk(yard) as desk:
+    with speak.answering(as_json), desk_of(yard) as desk:
         if name not in desk.diary.rows:
             have = ", ".join(desk.diary.rows) or "none yet"
             raise refuse("NAME", name, f"Rows of this yard: {have}.")
@@ -66,7 +66,7 @@ def row(
 
 
 @contextmanager
-def _desk(yard: str) -> "Iterator[Desk]":
+def desk_of(yard: str) -> "Iterator[Desk]":
     from turnrow.foreman.desk import Desk
     from turnrow.journal.book import Book
     from turnrow.yard.wrongs import refuse

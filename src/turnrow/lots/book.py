@@ -85,7 +85,7 @@ class Book:
     def wrong(self, line: int, where: str, got: object, do: str) -> None:
         self.wrongs.append(Wrong(line, Refusal(where, shown(got), do)))
 
-    def open(self, line: int, account: Account, said: str) -> None:
+    def left_open(self, line: int, account: Account, said: str) -> None:
         self.opens.append(Open(line, account, said))
 
     def all_of(self, account: Account) -> Taken:

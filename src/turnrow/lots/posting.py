@@ -67,11 +67,11 @@ class Poster:
             self.book.wrong(take.line, "amount", said(what.amount), do)
         moisture = self.facts.of_load(what.load, what.material, "moisture", take.at)
         if moisture is None:
-            self.book.open(
+            self.book.left_open(
                 take.line, load, f"Load {what.load}: nobody measured the moisture of {what.material}."
             )
         elif not moisture.line:
-            self.book.open(take.line, load, f"Load {what.load}: moisture from {moisture.words}.")
+            self.book.left_open(take.line, load, f"Load {what.load}: moisture from {moisture.words}.")
         dry = None if wet is None or moisture is None else wet * (1.0 - moisture.value)
         self.book.leaf(take.line, take.at, load)
         off = (wet or 0.0) * self.book.tolerance.of_mass(what.how)
@@ -82,7 +82,7 @@ class Poster:
             self.length.setdefault(what.row, _metres(what.length))
         row = Account("row", what.row)
         if not what.parts:
-            self.book.open(take.line, row, f"Row {what.row}: what it was built of was not written.")
+            self.book.left_open(take.line, row, f"Row {what.row}: what it was built of was not written.")
             self.book.leaf(take.line, take.at, row, known=False)
             return
         _into(take, "laid", [one for part in what.parts for one in self._part(take, part)], row)
@@ -102,7 +102,9 @@ class Poster:
         known = wet is not None and all(self.book.of(one).wet_known for one in left)
         if left:
             of = "its load" if len(left) == 1 else f"its {len(left)} loads, by what was left of each"
-            self.book.open(take.line, heap, f"{part.material} was laid without a load's name: taken of {of}.")
+            self.book.left_open(
+                take.line, heap, f"{part.material} was laid without a load's name: taken of {of}."
+            )
         found = []
         for one in left:
             held = self.book.of(one)
@@ -116,7 +118,7 @@ class Poster:
 
     def _unwritten(self, take: Taking, material: str, heap: Account, wet: float | None) -> Taken:
         much = "it" if wet is None else f"{wet:.4g} t of it"
-        self.book.open(take.line, heap, f"{material}: no load in the diary brought {much}.")
+        self.book.left_open(take.line, heap, f"{material}: no load in the diary brought {much}.")
         moisture = self.facts.of_load("", material, "moisture", take.at)
         dry = None if wet is None or moisture is None else wet * (1.0 - moisture.value)
         self.book.leaf(take.line, take.at, heap)
@@ -140,7 +142,7 @@ class Poster:
         length, part, held = self.length.get(what.row), _metres(what.length or NOTHING), self.book.of(row)
         share = None
         if length is None or not length > 0.0:
-            self.book.open(
+            self.book.left_open(
                 take.line, new, f"Row {what.row}: its length is not known, so the part's mass is not."
             )
         elif part > length:
@@ -190,7 +192,7 @@ class Poster:
             fine = held.wet - over if fine is None and over is not None else fine
             over = held.wet - fine if over is None and fine is not None else over
         if fine is None or over is None:
-            self.book.open(take.line, sieve, f"How much of it lot {what.fines} is was not measured.")
+            self.book.left_open(take.line, sieve, f"How much of it lot {what.fines} is was not measured.")
         off = self.book.off.get(sieve, 0.0)
         for target, wet, moisture in ((fines, fine, what.fines_moisture), (kept, over, what.overs_moisture)):
             taken = Taken(sieve, wet, None, take.at, take.off(sieve, wet))

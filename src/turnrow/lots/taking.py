@@ -40,10 +40,10 @@ class Taking:
         density = density or self.density(thing)
         wet, name = tonnes(amount, density), thing.titled()
         if wet is None:
-            self.book.open(self.line, thing, f"{name}: {said(amount)} and no density known, so no mass.")
+            self.book.left_open(self.line, thing, f"{name}: {said(amount)} and no density known, so no mass.")
         elif amount.unit not in MASS and density is not None:
             by = f"{density.value * 1000:.4g} kg/m3 ({density.said()})"
-            self.book.open(self.line, thing, f"{name}: {said(amount)} at {by}.")
+            self.book.left_open(self.line, thing, f"{name}: {said(amount)} at {by}.")
         return wet
 
     def shares(

@@ -1,0 +1,177 @@
+"""From loads to lots: `chain` on a plain file, `recall` on a yard."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from turnrow.cli import speak
+from turnrow.cli.speak import Json, Yard
+
+if TYPE_CHECKING:
+    from turnrow.lots.recall import Kin, Recall
+
+EXAMPLE = """\
+# An invented row from its loads to the screen. Run it: turnrow chain THIS.toml
+reference_moisture_pct = 40     # moisture at which masses are compared and sold
+water_m3 = 4                    # given when the row was laid
+
+[[load]]
+name = "cow manure, barn 2"
+t = 62                          # or m3 with bulk_density_kg_m3
+moisture_pct = 76               # of wet mass
+ash_pct_dry = 18                # ash, p, k, fe and n may be left out; they check the weights
+p_pct_dry = 0.7
+n_pct_dry = 2.3
+
+[[load]]
+name = "chopped straw"
+m3 = 150
+bulk_density_kg_m3 = 110
+moisture_pct = 14
+ash_pct_dry = 8
+p_pct_dry = 0.1
+n_pct_dry = 0.6
+
+[[stage]]
+name = "turned"
+t = 38                          # weighed; or dm_loss_pct; or ash_pct_dry alone
+moisture_pct = 55
+ash_pct_dry = 22
+p_pct_dry = 0.71
+n_pct_dry = 2.0
+
+[[stage]]
+name = "cured"
+dm_loss_pct = 8                 # of what there was before
+moisture_pct = 42
+
+[screen]
+fines_pct = 80                  # of the wet mass; or fines_t and overs_t
+bulk_density_kg_m3 = 600        # of the fines
+"""
+
+
+def register(app: typer.Typer) -> None:
+    """Add this family's commands to `app`."""
+    app.command("chain")(chain)
+    app.command("recall")(recall)
+
+
+def chain(
+    file: Annotated[str, typer.Argument(help="TOML: loads, stages, screen; --example shows one.")] = "",
+    example: Annotated[bool, typer.Option("--example", help="A commented file that runs.")] = False,
+    as_json: Json = False,
+) -> None:
+    """A row's mass from its loads to fines and overs, with what does not close."""
+    with speak.answering(as_json):
+        if example:
+            speak.say(EXAMPLE.rstrip("\n"))
+            return
+        from turnrow.foreman.chains import answered, tolerance
+        from turnrow.gate.chain_file import read_chain
+        from turnrow.yard.wrongs import refuse
+
+        if not file:
+            raise refuse("FILE", "nothing", "Name a TOML file; --example prints one.")
+        path = Path(file)
+        try:
+            data = path.read_bytes()
+        except OSError as wrong:
+            raise refuse(path.name, wrong.strerror or "no file", "Name a file that can be read.") from None
+        found = answered(read_chain(data, path.name, tolerance().load_most))
+        if as_json:
+            speak.answer(found)
+        else:
+            _people(found)
+
+
+def recall(
+    name: Annotated[
+        str, typer.Argument(help='"lot 26-04", "load L3", "ticket T9", "customer Ann", "line 17".')
+    ],
+    yard: Yard = "",
+    as_json: Json = False,
+) -> None:
+    """From a complaint, ticket, lot or load: what is in it, and everybody who has some of the same."""
+    from turnrow.cli.today import desk_of
+
+    with speak.answering(as_json), desk_of(yard) as desk:
+        from turnrow.foreman.lots import recalled
+
+        found = recalled(desk, name)
+        if as_json:
+            speak.answer({"recalls": [_recall_json(one) for one in found]})
+        else:
+            for one in found:
+                _recall_people(one)
+
+
+def _people(found: dict[str, Any]) -> None:
+    rows = [
+        (
+            one["name"],
+            f"{one['t']:g}",
+            f"{one['dry_t']:g}",
+            f"{one['moisture_pct']:g}",
+            f"{one['dm_loss_in_all_pct']:g}",
+        )
+        for one in found["steps"]
+    ]
+    speak.table(("", "t", "dry t", "moisture %", "dry matter lost %"), rows)
+    speak.say(
+        f"into the air: {found['sky_t']['dry']:g} t of dry matter, {found['sky_t']['water']:g} t of water"
+    )
+    for name, one in found["losses"].items():
+        if one["dm_loss_by_ash_pct"] is not None:
+            weights, ash = one["dm_loss_by_weight_pct"], one["dm_loss_by_ash_pct"]
+            speak.say(f"{name}: {weights:g} % lost by weight, {ash:g} % by ash")
+    for key in ("fines", "overs"):
+        if key in found:
+            part = found[key]
+            volume = "" if part["m3"] is None else f", {part['m3']:g} m3 ({part['yd3']:g} yd3)"
+            at = f"{part['t_at_reference']:g} t at {found['reference_moisture_pct']:g} % moisture"
+            speak.say(f"{key}: {part['t']:g} t{volume}; {at}")
+    speak.say("It closes." if found["closes"] else "What does not close:")
+    for said in found["unclosed"]:
+        speak.say(f"  {said}")
+
+
+def _recall_json(found: "Recall") -> dict[str, Any]:
+    return {
+        "asked": {"kind": found.asked.kind, "name": found.asked.name},
+        **{key: [_kin_json(one) for one in getattr(found, key)] for key in ("back", "forward", "sharing")},
+        "loads": [one.account.name for one in found.loads],
+        "customers": list(found.customers),
+    }
+
+
+def _kin_json(one: "Kin") -> dict[str, Any]:
+    return {
+        "kind": one.account.kind,
+        "name": one.account.name,
+        "share_pct": None if one.share is None else float(f"{100 * one.share:.4g}"),
+        "t": None if one.wet is None else float(f"{one.wet:.6g}"),
+        "customer": one.customer,
+        "lot": one.lot,
+        "line": one.line,
+    }
+
+
+def _recall_people(found: "Recall") -> None:
+    speak.say(f"{found.asked.titled()}")
+    for words, kin in (
+        ("what is in it", found.back),
+        ("what holds some of it", found.forward),
+        ("what shares some of its loads", found.sharing),
+    ):
+        if kin:
+            speak.say()
+            speak.table((words, "share %", "customer", "line"), [_kin_row(one) for one in kin])
+    speak.say()
+    speak.say(f"Customers to ask: {', '.join(found.customers) or 'none'}.")
+
+
+def _kin_row(one: "Kin") -> tuple[str, ...]:
+    share = "not known" if one.share is None else f"{100 * one.share:.3g}"
+    return one.account.said(), share, one.customer, str(one.line)
