@@ -3,9 +3,13 @@
 Source: Ergun 1952, Chem. Eng. Prog. 48:89-94 (MEMORY: 150 and 1.75, as in any textbook)
 Source: Ahn, Richard, Glanville, Laboratory determination of compost physical parameters, abstract (READ)
 Source: Michel, Rigot, Wilkinson, Pecchia 2004, ASAE paper 044030, abstract (READ)
+Source: Field and laboratory measurements of the air permeability of chipped forest fuel, abstract (READ)
+Source: Sampson, McBeath, Temperature changes in an initially frozen wood chip pile, opening (READ)
 Source: psychrolib, an independent library (READ)
 Known: READ
 """
+
+from dataclasses import replace
 
 import numpy as np
 import psychrolib
@@ -88,3 +92,49 @@ def test_air_that_kept_its_oxygen_cannot_have_been_hot() -> None:
     bound = np.interp(taken * heap_parameters()["heat_per_oxygen"].value * 1e6, risen, warm)
     assert np.all(mat.temperature(c)[3] < bound + 3.0)
     assert bound.max() < 55.0
+
+
+CHIPS = {"dry_density": 150.0, "settle": 0.05}
+
+
+@pytest.mark.parametrize("permeability", [2e-9, 2e-8])
+def test_heaps_as_open_as_stored_chips_were_found_get_hot_unturned(permeability: float) -> None:
+    """Stored logging residues and oak chips let air through with 2e-9 and 2e-8 m2; that such heaps heat is
+    common knowledge. The grain size is reckoned from the permeability, at C:N 60."""
+    built = Heap(base_m=3.0, height_m=1.8, cn=60.0, moisture=0.55, own=CHIPS)
+    pores = float((mat.free_air(column(built)) ** 3 * mat.SHARE).sum())
+    size_mm = 1e3 * np.sqrt(45.0 * permeability / pores)
+    course = simulate(
+        Heap(base_m=3.0, height_m=1.8, cn=60.0, moisture=0.55, own={**CHIPS, "pore_size": float(size_mm)}),
+        steady(60 * 24, air_c=12.0, swing_c=6.0, rain_mm_day=1.0),
+    )
+    assert 0.4 < size_mm < 2.0
+    assert report.at_depth(course.cells, 0.9, course.air_c).max() > 60.0
+
+
+@pytest.mark.parametrize("size_mm", [0.6, 1.0, 1.5, 2.0])
+def test_a_frozen_pile_of_chips_thaws_by_late_summer_and_heats(size_mm: float) -> None:
+    """Chipped in February at Fairbanks, 6 m high and wide, frozen: above 0 °C all through by early August
+    (some 165 days), 61 °C at the hottest. The air is the place's from MEMORY, and a row stands for a round pile.
+
+    Known: READ, the air MEMORY
+    Tolerance: 30 days, 12 K for one hot spot of 25 against a zone
+    """
+    day = np.arange(330 * 24 + 1.0) / 24.0
+    month_c = np.interp(
+        day,
+        [0, 15, 45, 75, 105, 135, 165, 195, 225, 260, 330],
+        [-20, -15, -5, 5, 13, 17, 16, 10, 0, -15, -20],
+    )
+    air = replace(
+        steady(330 * 24, humid=0.65, sun=300.0, wind=1.5),
+        air_c=month_c + 5.0 * np.sin(2.0 * np.pi * (24.0 * day - 9.0) / 24.0),
+        rain_mm=np.where(month_c[:-1] > 0.0, 1.5 / 24.0, 0.0),
+    )
+    own = {"dry_density": 170.0, "settle": 0.05, "pore_size": size_mm, "soil": 0.0}
+    food = {"ready": 0.08, "slow": 0.5, "shielded": 0.05}  # wood: mostly slow
+    pile = Heap(base_m=6.0, height_m=6.0, cn=100.0, moisture=0.5, temp_c=-8.0, own={**own, **food})
+    c = simulate(pile, air).cells
+    thawed = np.argmax((report.ice(c).max(axis=0) < 0.01) & (day > 60.0)) / 24.0
+    assert thawed == pytest.approx(165.0, abs=30.0)
+    assert mat.temperature(c).max() == pytest.approx(61.0, abs=12.0)

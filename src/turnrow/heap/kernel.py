@@ -35,15 +35,16 @@ BASE, COVER, IVS = 57, 58, 59  # IVS: 1 over the matter that can decay, as last 
 (KAW, GAM, HO2, METW, KO2, MU, BA, KD, PERM, WIND, GF, ETA, KDRY, KWET, CS, DVM) = range(79, 95)
 UG, TSOIL, RAINCAP, ALB, SKY, QFC, KDR, ACID, KVOL, YN, KTAN, KNIT, IYN = range(95, 108)
 (REACH1, REACH2, REACH3, DRAG, CLUMP, WETTER, THS, IWHS, FSLOW, SHAFT) = range(108, 118)
-INERT_N, INERT_VS, STEEPNESS = 118, 119, 120  # carried along for events and reports, not used here
-GIVEN = 121
+FILM, FILMW, CFILM, CDRAW, NITBEST, INITSPAN = range(118, 124)
+INERT_N, INERT_VS, STEEPNESS = 124, 125, 126  # carried along for events and reports, not used here
+GIVEN = 127
 # the workings: closures of the middle of the last step
-T, PV, WV, HM, AW, MEN, MG, FO, OX, KK = range(GIVEN, 161, 4)
-V1, V2, VX, VN, UX, VOLN, KZ, EZ, DRN, NCR, TANF = range(161, 205, 4)
-FC, FV, PHI, XO, JW, JH, GR, DE, GM, AHEAD = range(205, 245, 4)
-G, GC, AREA, IAREA, PER, STEEP, IFILM, BRAKE = range(245, 253)
-KEEP = 253  # 41 rows: the state at the step's start
-D = 294  # 53 rows: slopes
+T, PV, WV, HM, AW, MEN, MG, FO, OX, KK = range(GIVEN, 167, 4)
+V1, V2, VX, VN, UX, VOLN, KZ, EZ, DRN, NCR, TANF = range(167, 211, 4)
+FC, FV, PHI, XO, JW, JH, GR, DE, GM, AHEAD = range(211, 251, 4)
+G, GC, AREA, IAREA, PER, STEEP, IFILM, BRAKE = range(251, 259)
+KEEP = 259  # 41 rows: the state at the step's start
+D = 300  # 53 rows: slopes
 ROWS = D + STATES
 # weather of a step, at its middle: air C, sun W/m2, wind m/s, rain kg/m2 s, its J/kg, humidity, J/kg, density
 W_T, W_SUN, W_WIND, W_RAIN, W_HR, W_W, W_H, W_RHO, W_DT = range(9)
@@ -65,7 +66,7 @@ def section(q, m):  # type: ignore[no-untyped-def]
     q[IAREA, m], q[PER, m] = density * density * base * r, math.sqrt(around)
     q[AREA, m] = mass * mass * base * r
     q[STEEP, m] = 0.5 * around * q[IAREA, m]  # perimeter over depth
-    q[GC, m] = q[PERM, m] * (1.0 - 0.3 * q[COVER, m]) * base * high / (high + 0.5 * base)
+    q[GC, m] = q[PERM, m] * (1.0 - q[CDRAW, m] * q[COVER, m]) * base * high / (high + 0.5 * base)
     q[BRAKE, m] = q[DRAG, m] * density * mass * r  # over the base
     q[D + CO, m] = q[KC, m] * (1.0 - q[CO, m])
 
@@ -113,7 +114,7 @@ def airways(q, wind, m):  # type: ignore[no-untyped-def]
     q[PHI, m], q[PHI + 1, m], q[PHI + 2, m], q[PHI + 3, m] = 1.0, f1, f2, f3
     q[XO, m], q[XO + 1, m], q[XO + 2, m], q[XO + 3, m] = 1.0 - f1 + q[ETA, m] * x1, x1, x2, f3
     around, per_m = q[PER, m], q[STEEP, m]
-    film = (11.0 + 4.0 * wind) * (1.0 - 0.5 * q[COVER, m])
+    film = (q[FILM, m] + q[FILMW, m] * wind) * (1.0 - q[CFILM, m] * q[COVER, m])
     half, skin = per_m * q[KZ, m] / 0.06274, film * around
     dv = q[DVM, m] * per_m * 3.0e-5
     half_v, skin_v = dv * q[EZ, m] / 0.06274, skin / 1100.0
@@ -168,7 +169,7 @@ def appetite(q, z, m):  # type: ignore[no-untyped-def]
     v1 = q[K1, m] * q[S1 + z, m] * go * q[A + z, m]
     rise *= q[FSLOW, m] * q[A + z, m]
     v2 = q[K2, m] * q[S2 + z, m] * rise / (cold + expc((t - q[THS, m]) * q[IWHS, m]))
-    x = t * (1.0 / 15.0) - 2.0
+    x = (t - q[NITBEST, m]) * q[INITSPAN, m]
     vn = q[KNIT, m] * q[NA + z, m] * max(1.0 - x * x, 0.0) * q[MEN + z, m]
     q[V1 + z, m], q[V2 + z, m] = v1, v2
     q[VX + z, m], q[VN + z, m] = q[KX, m] * q[SX + z, m] * go, vn

@@ -48,6 +48,11 @@ ROWS = {  # handbook key -> kernel row, factor to SI
     "spread_vapour": (k.DVM, 1.0),
     "ground": (k.UG, 1.0),
     "shafts": (k.SHAFT, 1e-3),
+    "film": (k.FILM, 1.0),
+    "film_wind": (k.FILMW, 1.0),
+    "cover_film": (k.CFILM, 1.0),
+    "cover_draught": (k.CDRAW, 1.0),
+    "nitrify_best": (k.NITBEST, 1.0),
     "soil": (k.TSOIL, 1.0),
     "rain_caught": (k.RAINCAP, 1.0),
     "sun_taken": (k.ALB, 1.0),
@@ -145,6 +150,7 @@ def columns(heap: Heap, each: Mapping[str, Floats], n: int) -> Floats:
     for key, (row, factor) in ROWS.items():
         c[row] = p[key] * factor
     c[k.IRS], c[k.IYN] = 1.0 / p["solid_density"], 1.0 / p["n_per_c"]
+    c[k.INITSPAN] = 1.0 / p["nitrify_span"]
     c[k.IWL], c[k.IWH] = 1.0 / p["cold_width"], 1.0 / p["hot_width"]
     c[k.FNORM] = 1.0 / best_rate(p)
     slow = {**p, "hot": p["hot_slow"], "hot_width": p["hot_width_slow"]}

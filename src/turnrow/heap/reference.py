@@ -58,9 +58,8 @@ def paths(c: Floats, wx: Floats) -> Air:
         a.out[z] = a.reach[z] - a.reach[z + 1] + c[k.ETA] * a.out[z + 1]
     weights = mat.SHARE[:, None]
     gas = air.density((weights * a.temp).sum(axis=0), (weights * a.vapour_pa).sum(axis=0))
-    chimney = (
-        c[k.PERM] * (1 - 0.3 * c[k.COVER]) * (weights * open_).sum(axis=0) * base * high / (high + base / 2)
-    )
+    through = c[k.PERM] * (1 - c[k.CDRAW] * c[k.COVER]) * (weights * open_).sum(axis=0)
+    chimney = through * base * high / (high + base / 2)
     lift = np.maximum(wx[k.W_RHO] - gas, 0.0)
     g = chimney * wx[k.W_RHO] * lift * (1 + c[k.WIND] * wx[k.W_WIND])
     a.g = 2.0 * g / (1.0 + np.sqrt(1.0 + 4.0 * c[k.DRAG] / base * g)) + c[k.GF]
@@ -71,7 +70,7 @@ def paths(c: Floats, wx: Floats) -> Air:
     a.heat[1:] = across[1:] * 0.5 * (conduct[:-1] + conduct[1:])
     a.vapour[1:] = across[1:] * 0.5 * (spread[:-1] + spread[1:])
     a.shaft = weights * c[k.SHAFT] * section
-    a.film = (11.0 + 4.0 * wx[k.W_WIND]) * (1 - 0.5 * c[k.COVER])
+    a.film = (c[k.FILM] + c[k.FILMW] * wx[k.W_WIND]) * (1 - c[k.CFILM] * c[k.COVER])
     skin = a.film * around
     a.heat[0] = 1.0 / (1.0 / a.heat[0] + 1.0 / skin)
     a.vapour[0] = 1.0 / (1.0 / a.vapour[0] + 1100.0 / skin)
@@ -110,7 +109,8 @@ def wants(c: Floats, a: Air) -> dict[str, Floats]:
     alive = mat.zones(c, k.A)
     ready = c[k.K1] * mat.zones(c, k.S1) * warm * suits * alive
     slow = c[k.K2] * mat.zones(c, k.S2) * mild * suits * alive
-    nitrified = c[k.KNIT] * ammonium * np.maximum(1.0 - ((t - 30.0) / 15.0) ** 2, 0.0) * suits
+    mild_air = np.maximum(1.0 - ((t - c[k.NITBEST]) * c[k.INITSPAN]) ** 2, 0.0)
+    nitrified = c[k.KNIT] * ammonium * mild_air * suits
     return {
         "ready": ready,
         "slow": slow,
