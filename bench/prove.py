@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 READINGS, ROWS, STATIONS = 10_000_000, 100, 10
+RUNS = 3  # of each side, in turn; the quickest of each is taken
 THREADS = int(os.environ.get("POLARS_MAX_THREADS", os.cpu_count() or 1))
 MUST = "at most 2 times the baseline, under 2 GB"
 OURS = """
@@ -55,7 +56,8 @@ ways = {
     "guessed_s": (col("at").dt.date(), {"try_parse_dates": True}),
 }
 took, cpu = {}, []
-for name, (day, options) in ways.items():
+for name in sys.argv[2:]:
+    day, options = ways[name]
     before = time.process_time()
     start = time.perf_counter()
     cells = (
@@ -75,16 +77,20 @@ def run(scale: float = 1.0) -> dict[str, Any]:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "readings.csv"
         written = write(path, max(int(READINGS * scale), 10_000))
-        baseline, ours = _child(BASELINE, path), _child(OURS, path)
+        turns = [(_child(BASELINE, path, "s"), _child(OURS, path)) for _ in range(RUNS)]
+        others = _child(BASELINE, path, "by_text_s", "guessed_s")
+    baseline, ours = (min(side, key=lambda one: float(one["s"])) for side in zip(*turns, strict=True))
     return {
         "name": "prove",
         "ours_s": ours["s"],
         "baseline_s": baseline["s"],
         "ratio": ours["s"] / baseline["s"],
+        "ratio_with_ready": (ours["s"] + ours["ready_s"]) / baseline["s"],
+        "ratio_of_cpu": ours["cpu_s"] / baseline["cpu_s"],
         "must": MUST,
         "baseline": "polars: scan_csv, group by row, station and day, minimum",
-        "baseline_by_text_s": baseline["by_text_s"],
-        "baseline_guessed_s": baseline["guessed_s"],
+        "baseline_by_text_s": others["by_text_s"],
+        "baseline_guessed_s": others["guessed_s"],
         "ours_cpu_s": ours["cpu_s"],
         "baseline_cpu_s": baseline["cpu_s"],
         "file": "csv",
@@ -128,9 +134,9 @@ def write(path: Path, readings: int) -> int:
     return moments * ROWS * STATIONS
 
 
-def _child(program: str, path: Path) -> dict[str, Any]:
+def _child(program: str, path: Path, *ways: str) -> dict[str, Any]:
     done = subprocess.run(
-        [sys.executable, "-c", program, str(path)], capture_output=True, text=True, check=True
+        [sys.executable, "-c", program, str(path), *ways], capture_output=True, text=True, check=True
     )
     found: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
     return found

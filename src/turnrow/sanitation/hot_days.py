@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
+from math import lcm
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +17,7 @@ from turnrow.sanitation.turns import counting
 from turnrow.sanitation.worlds import World
 from turnrow.yard.temperature import NINTH, Limit
 
-UNBOUNDED = Fraction(10_000 * NINTH)  # what an unread day's mean could be, beyond any compost
+UNBOUNDED = 10_000 * NINTH  # what an unread day's mean could be, beyond any compost
 
 
 @dataclass(frozen=True)
@@ -135,12 +135,15 @@ def _mean(cells: Cells, limit: Limit, days: int, hot: NDArray[np.bool_], i: int,
     A stretch's mean satisfies when the sum of (day's mean - limit) does, so the best stretch ending
     at each day is the running sum less its lowest value so many days back.
     """
-    total, count = cells.total.sum(axis=1).tolist(), cells.count.sum(axis=1).tolist()
-    sums = [Fraction(0)]
-    for k in range(i, j + 1):
-        if hot[k]:
-            over = Fraction(total[k], count[k]) - limit.ninths if count[k] else UNBOUNDED
-            sums.append(sums[-1] + over)
+    window = slice(i, j + 1)
+    these = hot[window]
+    total = cells.total[window][these].sum(axis=1).tolist()
+    count = cells.count[window][these].sum(axis=1).tolist()
+    scale = lcm(*{many for many in count if many})  # so that every mean is a whole number
+    sums = [0]
+    for heat, many in zip(total, count, strict=True):
+        over = heat * (scale // many) - limit.ninths * scale if many else UNBOUNDED * scale
+        sums.append(sums[-1] + over)
     lowest = None
     for k in range(days, len(sums)):
         back = sums[k - days]

@@ -63,9 +63,22 @@ def judge(
     settings         the yard's own values; the handbook's defaults where absent
     Raises Refused, with all of them, for facts or policies that cannot be read.
     """
+    return _standing(rule, record, facts, policies, _own(settings))
+
+
+def _own(settings: Mapping[str, Amount] | None) -> dict[str, Amount]:
+    return {name: s.amount for name, s in handbook().settings.items()} | dict(settings or {})
+
+
+def _standing(
+    rule: Rule,
+    record: Record,
+    facts: Mapping[str, str],
+    policies: Mapping[str, str],
+    own: Mapping[str, Amount],
+) -> Standing:
     chosen = choices.settle(rule, policies)
     read = given.read(rule, facts)
-    own = {name: s.amount for name, s in handbook().settings.items()} | dict(settings or {})
     found = _proof(rule, record, read, chosen, own["recovery_days"].value // MICRO)
     parts = [found, *needs.judge(rule, read)]
     if rule.spatial is not None:
@@ -112,8 +125,8 @@ def judge_all(
     settings: Mapping[str, Amount] | None = None,
 ) -> list[Standing]:
     """One standing per reading of the clause that its text leaves open, the default first."""
-    every = choices.combinations(rule, policies)
-    return [judge(rule, record, facts, chosen, settings) for chosen in every]
+    every, own = choices.combinations(rule, policies), _own(settings)
+    return [_standing(rule, record, facts, chosen, own) for chosen in every]
 
 
 def judge_many(
@@ -124,7 +137,8 @@ def judge_many(
     settings: Mapping[str, Amount] | None = None,
 ) -> dict[str, Standing]:
     """Every rule on one record, which is reckoned by day and station only once."""
-    return {rule.id: judge(rule, record, facts, policies, settings) for rule in rules}
+    own = _own(settings)
+    return {rule.id: _standing(rule, record, facts, policies, own) for rule in rules}
 
 
 def _proof(
