@@ -26,6 +26,7 @@ PAGES = (
     "/settings/rule?rule=US-NOP-WINDROW",
     "/write",
     "/blend",
+    "/ask",
     "/blend?example=1",
     "/blend?total=none&name_1=dragon",
     "/write/round",
@@ -33,7 +34,7 @@ PAGES = (
     "/nowhere",
     *(f"/write/{one}" for one in FORMS),
 )
-EMPTY = ("/", "/rows", "/blend", "/lines", "/papers", "/settings", "/write", "/write/round", "/write/turn")
+EMPTY = ("/", "/rows", "/ask", "/blend", "/lines", "/papers", "/settings", "/write", "/write/round", "/write/turn")
 OVERFLOW = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 SMALL = """() => [...document.querySelectorAll(
     'nav a, .margin a, .controls a, .controls summary, button, select, input:not([type=hidden]), textarea')]

@@ -68,11 +68,12 @@ def test_bands_and_middle_stand_where_the_limit_says(width: float, unit: str) ->
     limit_y = float(re.search(r"M[\d.]+ ([\d.]+)L[^>]+1\.5 3\.5", svg)[1])  # type: ignore[index]
     middle = points(svg, "middle")
     outer, inner = points(svg, "band outer"), points(svg, "band inner")
-    first, last = (64 - 0.02, middle[0][1]), (64 - 0.02 * 336, middle[-1][1])
+    # drawn as a running mean of nine hours: at either end of the five that are there, so hours 3 and 334
+    first, last = (64 - 0.02 * 3, middle[0][1]), (64 - 0.02 * 334, middle[-1][1])
     a_kelvin = (last[1] - first[1]) / (first[0] - last[0])
     assert limit_y == pytest.approx(first[1] - (65.5 - first[0]) * a_kelvin, abs=0.3)
-    assert outer[0][1] == pytest.approx(first[1] - 2 * 1.01 * a_kelvin, abs=0.3)
-    assert inner[0][1] == pytest.approx(first[1] - 1.01 * a_kelvin, abs=0.3)
+    assert outer[0][1] == pytest.approx(first[1] - 2 * 1.03 * a_kelvin, abs=0.3)
+    assert inner[0][1] == pytest.approx(first[1] - 1.03 * a_kelvin, abs=0.3)
     assert max(x for x, _ in outer) <= width and all(a[0] < b[0] for a, b in pairwise(middle))
 
 

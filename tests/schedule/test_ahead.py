@@ -64,7 +64,7 @@ def test_a_row_likely_too_hot_by_tomorrow_noon_is_to_be_turned_and_says_it_is_a_
     assert list(jobs) == ["R7 turn"]
     assert jobs["R7 turn"].startswith("Turn row R7 today or early tomorrow: 8 of 10 courses of its outlook")
     assert "65.5 °C by Thursday noon" in jobs["R7 turn"]
-    assert "A forecast, not a reading" in jobs["R7 turn"] and "38% nearer" in jobs["R7 turn"]
+    assert "A forecast, not a reading" in jobs["R7 turn"] and "38 % nearer" in jobs["R7 turn"]
     assert "too few" in told(ahead())["R7 turn"]
 
 
@@ -106,12 +106,10 @@ def test_a_run_at_risk_is_said_with_its_day() -> None:
 
 def test_findings_become_jobs_with_the_usual_cautions() -> None:
     found = (
-        Finding("nearing dry-core fire", "The core dries out at 70 °C."),
-        Finding("suspect probe", "It reads 12 °C under every course.", station=1),
+        Finding("nearing dry-core fire", "the core is hot and dry."),
+        Finding("suspect probe", "station B reads 12 K below every course", station=1),
     )
-    jobs = with_ahead(
-        LEAVE, "R7", ahead(Passing(65.5, 0.0, None, False), findings=found, stations=("A", "B")), LIMITS, ZONE
-    )
+    jobs = with_ahead(LEAVE, "R7", ahead(Passing(65.5, 0.0, None, False), findings=found), LIMITS, ZONE)
     assert [(job.job, job.urgent) for job in jobs] == [("watch", True), ("look", False)]
     assert "call the fire service" in jobs[0].text and "station B" in jobs[1].text
 

@@ -24,7 +24,7 @@ WIDE, NARROW = 760.0, 284.0
 BACK_DAYS = {WIDE: 10, NARROW: 5}
 BROWN = "#9a7440"
 NEAR_CM = 5.0  # readings so near the depth drawn stand beside its fan; those of no depth always
-STEP_PX = 3.0
+STEP_PX, SMOOTH_H = 3.0, 9
 EXPLAINED = (
     "The inner band holds 8 of 10 of the courses this row may take, both bands together 9 of 10; it is as "
     "likely over the middle line as under it. The bands are what the model does not know: the heap, the "
@@ -79,18 +79,13 @@ def fan_picture(drawn: Drawn, width: float = WIDE, height: float = 280.0) -> str
         return pen.picture(width, 40, "fan", said, [pen.words(0, 24, said)])
     frame = _frame(drawn, lines, back, width, height, narrow)
     parts = [*_bands(drawn, frame), *degrees_up(frame, drawn.picture.unit)]
-    words: list[tuple[float, str]] = []
-    for limit in drawn.picture.limits:
-        y = frame.y(limit.heat)
-        parts.append(pen.line(frame.left, y, frame.right, y, 1.2, dotted=True))
-        if narrow:
-            parts.append(pen.words(frame.left + 3, y - 4, pen.short(limit.words, frame.right - frame.left)))
-        else:
-            words.append((y, limit.words))
+    limits = [(frame.y(limit.heat), limit.words) for limit in drawn.picture.limits]
+    parts += [pen.line(frame.left, y, frame.right, y, 1.2, dotted=True) for y, _ in limits]
     parts += [ink(trace, frame) for trace in lines] + notches(lines, frame)
-    words += _said(drawn, frame)
-    if not narrow:
-        parts += beside(words, frame, width)
+    if narrow:  # no room beside it: each limit's words stand on its line
+        parts += [_upon(frame, y, words) for y, words in limits]
+    else:
+        parts += beside([*limits, *_said(drawn, frame)], frame, width)
     x = frame.x(drawn.now_s)
     parts += [pen.line(x, frame.top, x, frame.bottom, 1.2), pen.words(x + 4, frame.top + 8, "now", bold=True)]
     parts += days_along(frame, drawn.picture.zone, 62.0 if narrow else 70.0)
@@ -119,7 +114,7 @@ def _bands(drawn: Drawn, frame: Frame) -> list[str]:
     a_step = (frame.right - frame.left) / (frame.to_s - frame.from_s) * HOUR_S
     every = max(int(STEP_PX / a_step), 1)
     kept = np.unique(np.append(np.arange(0, len(drawn.at), every), len(drawn.at) - 1))
-    x, heat = frame.xs(drawn.at[kept]), drawn.fan[kept] * NINTH
+    x, heat = frame.xs(drawn.at[kept]), _smooth(drawn.fan)[kept] * NINTH
 
     def along(column: int) -> list[str]:
         return [f"{n(float(a))} {n(frame.y(float(b)))}" for a, b in zip(x, heat[:, column], strict=True)]
@@ -135,6 +130,19 @@ def _bands(drawn: Drawn, frame: Frame) -> list[str]:
             f'stroke-opacity="0.7" stroke-width="{n(pen.HAIR)}"{dashed}/>'
         )
     return [*parts, pen.path(f"M{'L'.join(along(2))}", pen.INK, "middle")]
+
+
+def _upon(frame: Frame, y: float, words: str) -> str:
+    """Words upon a line, kept clear of what is drawn under them by the page's own ground."""
+    text = pen.words(frame.left + 3, y - 4, pen.short(words, frame.right - frame.left - 6))
+    return text.replace("<text ", '<text class="upon" ', 1)
+
+
+def _smooth(fan: NDArray[np.float64]) -> NDArray[np.float64]:
+    """A running mean of a few hours: from hour to hour the quantiles of so many courses jitter."""
+    hours = np.ones(SMOOTH_H)
+    held = np.convolve(np.ones(len(fan)), hours, "same")
+    return np.stack([np.convolve(column, hours, "same") / held for column in fan.T], axis=1)
 
 
 def _said(drawn: Drawn, frame: Frame) -> list[tuple[float, str]]:

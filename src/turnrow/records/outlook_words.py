@@ -10,7 +10,8 @@ from turnrow.yard.days import HOUR_S, moment
 from turnrow.yard.temperature import NINTH, Unit, from_ninths
 
 PART_OF_DAY = ((5, "at night"), (11, "in the morning"), (14, "at noon"), (18, "in the afternoon"))
-SMALL_K = 0.5  # a difference under it is not worth saying
+SMALL_K, SMALL_WET = 0.5, 0.01  # differences under these are not worth saying
+UNLIKELY = 0.05  # chance of passing a further limit under which nothing is said of it
 CARE = (
     "A forecast is no reading. Probe before anybody acts on a hot heap; hot heaps can burn, and the local "
     "fire code and fire service come before anything said here."
@@ -50,7 +51,8 @@ class Reader:
 def sentences(ahead: Ahead, reader: Reader) -> tuple[str, ...]:
     """What the outlook says of the row, the most pressing first."""
     one = ahead.outlook
-    said = [passing_words(each, one, reader) for each in one.passing]
+    likely = [each for i, each in enumerate(one.passing) if not i or each.now or each.chance >= UNLIKELY]
+    said = [passing_words(each, one, reader) for each in likely]
     said += [run_words(ahead, reader), water_words(one), moisture_words(one), left_words(one)]
     said += [curing_words(one, reader)]
     return tuple(words for words in said if words)
@@ -62,7 +64,7 @@ def passing_words(one: Passing, outlook: Outlook, reader: Reader) -> str:
     span = span_words(outlook)
     if one.now:
         return f"It is over {limit} now."
-    if one.hours is None or one.chance < 0.05:
+    if one.hours is None or one.chance < UNLIKELY:
         return f"It is not likely to pass {limit} {span}: {in_ten(one.chance)} courses do."
     first, middle, last = (outlook.at_s + h * HOUR_S for h in (one.hours.p10, one.hours.p50, one.hours.p90))
     when = f"most likely {reader.when(middle)}"
@@ -166,32 +168,43 @@ def score_words(ahead: Ahead, mornings: int) -> tuple[str, ...]:
 def _one_score(one: Score, mornings: int) -> str:
     ahead = {24.0: "one-day", 48.0: "two-day", 72.0: "three-day"}.get(one.ahead_h, f"{one.ahead_h:g}-hour")
     kept = round(one.held * one.count)
-    nearer = f"{abs(one.skill):.0%} {'nearer' if one.skill >= 0 else 'further off'} than saying “as now”"
     return (
         f"Of the last {mornings} mornings’ {ahead} forecasts, {kept} of {one.count} readings fell in the "
-        f"9-of-10 band; they came {nearer}."
+        f"9-of-10 band; {_nearer(one.skill)} “as now”."
     )
 
 
+def _nearer(skill: float) -> str:
+    if skill >= 0:
+        return f"they came {100 * skill:.0f} % nearer than saying"
+    if skill > -1:
+        return f"they came {-100 * skill:.0f} % further off than saying"
+    return f"they missed by {1 - skill:.0f} times as much as saying"
+
+
 def what_if_words(one: WhatIf, reader: Reader) -> tuple[str, ...]:
-    """What a way of doing things changes against doing nothing, and why."""
-    said = []
-    for hours, band in sorted(one.temp_k.items()):
-        said.append(f"{_ahead(hours)}: {_warmer(band, reader)}")
+    """What a way of doing things changes against doing nothing, a sentence each; the reason comes last."""
+    warmer = [f"{_ahead(hours)} {_warmer(band, reader)}" for hours, band in sorted(one.temp_k.items())]
+    said = [f"{_upfirst(', '.join(warmer))}."] if warmer else []
     for limit, (chance, without) in sorted(one.passing.items()):
-        if max(chance, without) >= 0.05:
-            said.append(f"{in_ten(chance)} courses pass {reader.limit(limit)}, without it {in_ten(without)}")
-    if abs(one.moisture.p50) >= 0.005:
+        if in_ten(chance) != in_ten(without):
+            passing = f"{in_ten(chance)} courses pass {reader.limit(limit)}, {in_ten(without)} without it"
+            said.append(f"{_upfirst(passing)}.")
+    if abs(one.moisture.p50) >= SMALL_WET:
         wet = "wetter" if one.moisture.p50 > 0 else "drier"
         ends = sorted(100 * abs(v) for v in (one.moisture.p10, one.moisture.p90))
-        said.append(
-            f"{100 * abs(one.moisture.p50):.0f} points {wet} at the end ({ends[0]:.0f} to {ends[1]:.0f})"
-        )
-    return (*said, f"Why: {REASONS[one.reason]}")
+        much = round(100 * abs(one.moisture.p50))
+        points = f"{much} point{'' if much == 1 else 's'} {wet} at the end"
+        said.append(f"Its moisture is {points} (8 of 10: {ends[0]:.0f} to {ends[1]:.0f}).")
+    return (*said, f"Why: {REASONS[one.reason]}.")
+
+
+def _upfirst(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _ahead(hours: int) -> str:
-    return f"After {hours} hours" if hours < 48 else f"After {hours / 24:g} days"
+    return f"after {hours} hours" if hours < 48 else f"after {hours / 24:g} days"
 
 
 def _warmer(band: Band, reader: Reader) -> str:
@@ -203,28 +216,38 @@ def _warmer(band: Band, reader: Reader) -> str:
 
 
 def _signed(kelvin: float, reader: Reader) -> str:
-    sign = "+" if kelvin >= 0 else "−"
-    return sign + reader.apart(kelvin).split(" ")[0]
+    number = reader.apart(kelvin).split(" ")[0]
+    return number if float(number) == 0 else ("+" if kelvin > 0 else "−") + number
 
 
+NAMES = {
+    "water": "water",
+    "air": "air",
+    "pores": "room for air",
+    "warmth": "warmth",
+    "nitrogen": "nitrogen",
+    "life": "microbes",
+    "food": "food left",
+}
 HOLDS = {
-    "water": "Water. Microbes live in the film of water on every piece.",
-    "air": "Air. They breathe, as we do, and use up the oxygen in the pores.",
-    "pores": "Room between the pieces. Where it is packed or drowned no air gets in.",
-    "warmth": "The right warmth. They work best near 60 °C, slowly when cold; over 70 °C most of them die.",
-    "nitrogen": "Nitrogen. They build themselves from it; straw and chips have little.",
-    "life": "The microbes themselves. A fresh or overheated heap has few of them.",
-    "food": "Food. What rots easily goes first; what is left is slow.",
+    "water": "Microbes live in the film of water on every piece.",
+    "air": "They breathe, as we do, and use up the oxygen in the pores.",
+    "pores": "Holes between the pieces. Where it is packed or drowned no air gets in.",
+    "warmth": "They work best near 60 °C, slowly when cold; over 70 °C most of them die.",
+    "nitrogen": "They build themselves from it; straw and chips have little.",
+    "life": "The living part itself. A fresh or overheated heap has few of them.",
+    "food": "What rots easily goes first; what is left is slow.",
 }
 
 
 def part_rows(held: HeldBack) -> list[tuple[str, str, Band]]:
-    """(part, what it means, its share of its best) for the bars, the one that holds back most first."""
-    return sorted(((name, HOLDS[name], b) for name, b in held.parts.items()), key=lambda row: row[2].p50)
+    """(its name, what it means, its share of its best) for the bars, the one that holds back most first."""
+    rows = [(NAMES[part], HOLDS[part], share) for part, share in held.parts.items()]
+    return sorted(rows, key=lambda row: row[2].p50)
 
 
 def _figure(value: float) -> str:
-    return f"{value:.0f}" if abs(value) >= 10 else f"{value:.1f}"
+    return f"{value:.0f}" if abs(value) >= 10 or abs(value) < 0.05 else f"{value:.1f}"
 
 
 def _pct(b: Band) -> str:

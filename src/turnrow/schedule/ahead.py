@@ -38,7 +38,7 @@ class Ahead:
 
     day, line   when it was made and the row's newest line then: later it no longer speaks
     scores      of the row's own earlier outlooks; needed  the day the rule's run must last to, with the
-                limit it is counted at [°C]; stations by number, for findings
+                limit it is counted at [°C]; lines  the row's newest readings
     """
 
     outlook: Outlook
@@ -47,7 +47,6 @@ class Ahead:
     scores: tuple[Score, ...] = ()
     findings: tuple[Finding, ...] = ()
     needed: tuple[int, float] | None = None
-    stations: tuple[str, ...] = ()
     lines: tuple[int, ...] = ()
 
     @property
@@ -108,10 +107,8 @@ def skill_words(ahead: Ahead) -> str:
     score = ahead.score
     if score is None:
         return "A forecast, not a reading, and too few of this row’s are scored yet: probe first."
-    return (
-        f"A forecast, not a reading: so far this row’s two-day forecasts came {score.skill:.0%} nearer than "
-        "saying “as now”. Probe first."
-    )
+    nearer = f"{100 * score.skill:.0f} % nearer than saying “as now”"
+    return f"A forecast, not a reading: this row’s two-day forecasts so far came {nearer}. Probe first."
 
 
 def turning_limit(outlook: Outlook, limits: Limits) -> Passing | None:
@@ -163,20 +160,17 @@ def _findings(row: str, ahead: Ahead, jobs: Sequence[Advice]) -> list[Advice]:
     for one in ahead.findings:
         if one.kind == "nearing dry-core fire":
             text = (
-                f"Watch row {row} closely: {one.reason} By its outlook, not by a reading. Read its core "
-                f"today, squeeze it, and wet it before anyone opens it. {SMOKE}"
+                f"Watch row {row} closely: {one.reason} This is its outlook, not a reading: read its core "
+                f"today with a long probe. {SMOKE}"
             )
             found.append(advice(row, "watch", text, WHY_COOL, ahead.lines, urgent=True, key="dry core"))
         elif one.kind == "suspect probe" and not probing:
-            station = "" if one.station is None else f" at station {_name(ahead, one.station)}"
-            text = f"Look at the probe{station} in row {row}: {one.reason}"
+            text = f"Look at the probe in row {row}: {one.reason}."
             found.append(advice(row, "look", text, WHY_PROBE, ahead.lines, key="suspect probe"))
         elif one.kind == "heating for the wrong reason":
             found.append(
-                advice(row, "look", f"Look at row {row}: {one.reason}", WHY_COOL, ahead.lines, key="odd heat")
+                advice(
+                    row, "look", f"Look at row {row}: it {one.reason}", WHY_COOL, ahead.lines, key="odd heat"
+                )
             )
     return found
-
-
-def _name(ahead: Ahead, station: int) -> str:
-    return ahead.stations[station] if 0 <= station < len(ahead.stations) else str(station + 1)

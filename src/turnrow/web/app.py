@@ -11,9 +11,27 @@ from starlette.types import Scope
 
 from turnrow import __version__
 from turnrow.foreman.desk import Desk
-from turnrow.web import api, blend, blend_api, choices, enter, lines, papers, rounds, rows, today, wrong
+from turnrow.web import (
+    api,
+    ask,
+    blend,
+    blend_api,
+    choices,
+    enter,
+    lines,
+    lots,
+    outlook,
+    papers,
+    quality,
+    rounds,
+    rows,
+    today,
+    trade,
+    wrong,
+)
 from turnrow.web.keeper import Keeper
 from turnrow.web.safety import LOCAL, Gatekeeper
+from turnrow.web.works import Works
 
 STATIC = Path(__file__).parent / "static"
 ABOUT = (
@@ -42,11 +60,13 @@ def create_app(
     clock: Callable[[], datetime] = utc_now,
     hosts: Iterable[str] = LOCAL,
     any_address: bool = False,
+    looking_ahead: bool = False,
 ) -> FastAPI:
     """The pages and the API over one desk.
 
     clock        gives the moment, aware; tests hand in their own
     hosts        names the server answers to; `any_address` lets it answer to any IP address too
+    looking_ahead  make outlooks of the rows, while `app.state.works.running()`
     """
     app = FastAPI(
         title="Turnrow",
@@ -58,9 +78,12 @@ def create_app(
         redirect_slashes=False,
     )
     app.state.keeper = Keeper(desk, clock)
+    app.state.works = Works(app.state.keeper) if looking_ahead else None
     app.mount("/static", Static(directory=STATIC), name="static")
-    for room in (today, rows, lines, rounds, enter, papers, choices, blend, blend_api, api):
+    first = (today, outlook, rows, lines, rounds, enter, lots, quality, trade, papers)
+    for room in (*first, choices, blend, blend_api, ask, api):
         app.include_router(room.router)
+    app.include_router(outlook.api)
     wrong.register(app)
     app.add_middleware(Gatekeeper, hosts=hosts, any_address=any_address)
     return app

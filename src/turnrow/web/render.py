@@ -19,10 +19,14 @@ PAGES = (
     ("/", "Today"),
     ("/rows", "Rows"),
     ("/blend", "Blend"),
+    ("/lots", "Lots"),
+    ("/quality", "Quality"),
+    ("/stock", "Stock"),
     ("/write", "Write"),
     ("/lines", "Diary"),
     ("/papers", "Papers"),
     ("/settings", "Settings"),
+    ("/ask", "Ask the heap"),
 )
 
 

@@ -21,7 +21,9 @@ from turnrow.schedule.limits import Limits
 from turnrow.schedule.seen import Seen, seen
 from turnrow.web.asking import Asked, asked_of, keeper_of, name_after
 from turnrow.web.forms import FORMS
+from turnrow.web.outlook_view import given_of, view_of
 from turnrow.web.render import page
+from turnrow.web.works import works_of
 from turnrow.yard import days
 from turnrow.yard.entries import Advice
 from turnrow.yard.history import History
@@ -95,10 +97,17 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
     everything = request.query_params.get("days") == "all"
     drawn = picture(desk, name, asked.unit, everything)
     lines = history.lines
+    works = works_of(request)
+    view = None
+    if works is not None and history.merged_into is None:
+        found = works.row(desk, name, keeper_of(request).clock())
+        view = view_of(name, found, drawn, given_of(request.query_params), works.seconds)
     return page(
         asked,
         "row.html",
+        422 if view and view.wrong else 200,
         name=name,
+        view=view,
         history=history,
         seen=seen_now(desk, history, asked.now),
         advice=advice_for(desk, name, asked.now),

@@ -1,0 +1,166 @@
+"""The outlooks of a yard's rows: made from a plan alone, away from the desk, and kept until what they rest
+on has changed. Looking writes nothing."""
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from threading import Lock
+
+import numpy as np
+
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.outlook_plan import HOURS, Key, Plan, Then, key_of
+from turnrow.foreman.what_ifs import Ways, usual
+from turnrow.heap.ahead import forecast
+from turnrow.heap.believed import Taught
+from turnrow.heap.changes import what_if
+from turnrow.heap.faults import faults
+from turnrow.heap.fit import Fitted, fit, prior, taught
+from turnrow.heap.held_back import HeldBack, held_back
+from turnrow.heap.known import Known, Read
+from turnrow.heap.outlook import Finding, Outlook, Passing, WhatIf
+from turnrow.heap.scored import score
+from turnrow.heap.tidied import UNSAID_CM
+from turnrow.schedule.ahead import Ahead
+from turnrow.yard import days
+
+MEMBERS, PAST_MEMBERS = 512, 256  # guesses of a row now; on an earlier morning, and of a row that teaches
+PAST_H = 3 * 24  # an earlier morning's outlook looks so far
+NEWEST_S = 30 * days.HOUR_S  # readings so near the newest are those of one round
+
+
+@dataclass(frozen=True, eq=False)
+class RowOutlook:
+    """A row's outlook with what it was made from, so that a what-if takes a moment.
+
+    held      what holds the row back now; teach: what earlier rows of the yard said of it
+    usual     what most people would ask of it; mornings: how many earlier ones were scored, None before
+    """
+
+    plan: Plan
+    ahead: Ahead
+    fitted: Fitted
+    held: HeldBack
+    teach: Taught | None
+    usual: tuple[WhatIf, ...] = ()
+    mornings: int | None = None
+
+    @property
+    def outlook(self) -> Outlook:
+        return self.ahead.outlook
+
+    def what_if(self, ways: Ways) -> tuple[WhatIf, ...]:
+        """What each way of doing things changes against doing nothing; a moment of work."""
+        if not ways:
+            return ()
+        known = self.plan.now.heap.known
+        deepest = float(self.outlook.depths_cm.max())
+        limits = self.plan.limits_c
+        return what_if(self.fitted, known, ways, hours=HOURS, limits_c=limits, depth_cm=deepest)
+
+
+class Outlooks:
+    """What was made, by row. Earlier mornings and rows that teach are kept while they are the same."""
+
+    def __init__(self) -> None:
+        self._made: dict[str, RowOutlook] = {}
+        self._teachers: dict[Key, Fitted] = {}
+        self._past: dict[str, dict[Key, Outlook]] = {}
+        self._lock = Lock()
+
+    def there(self, desk: Desk, row: str, now: datetime) -> RowOutlook | None:
+        """The row's outlook, where it was made today of the row, the weather and the settings as they are."""
+        found = self._made.get(row)
+        return found if found is not None and found.plan.key == key_of(desk, row, now) else None
+
+    def made(self, plan: Plan) -> RowOutlook:
+        """The outlook of a plan, not scored yet; kept, and the same plan gives the same. ValueError where no
+        guess of the heap can be carried through its hours."""
+        with self._lock:
+            teach = self._teach(plan)
+            known = plan.now.heap.known
+            fitted = fit(known, prior(known, teach), now_s=_full(plan.now.at_s), members=MEMBERS)
+            outlook = forecast(
+                fitted, known, hours=HOURS, limits_c=plan.limits_c, run_c=plan.run_c, target=plan.target
+            )
+            passing = tuple(_over_now(one, known) for one in outlook.passing)
+            notices = (*plan.now.heap.notices, *outlook.notices)
+            ahead = Ahead(
+                outlook=replace(outlook, passing=passing, notices=notices),
+                day=plan.day,
+                line=plan.now.heap.last_line,
+                findings=tuple(_named(one, plan) for one in faults(fitted, outlook)),
+                needed=plan.needed,
+                lines=plan.lines,
+            )
+            made = RowOutlook(plan, ahead, fitted, held_back(fitted.state), teach)
+            made = replace(made, usual=made.what_if(usual(outlook, plan.zone)))
+            self._made[plan.row] = made
+            return made
+
+    def scored(self, made: RowOutlook) -> RowOutlook:
+        """The same with the score of the row's earlier mornings, each forecast anew from what was known."""
+        with self._lock:
+            past = self._earlier(made.plan, made.teach)
+            scores = score(past, _depths_said(made.plan.now.heap.known.read))
+            found = replace(made, ahead=replace(made.ahead, scores=scores), mornings=len(past))
+            self._made[made.plan.row] = found
+            return found
+
+    def _teach(self, plan: Plan) -> Taught | None:
+        """What earlier rows say, each fitted once from the plain belief."""
+        fits = []
+        for one in plan.teachers:
+            key = (one.heap.row, one.heap.last_line, one.at_s)
+            if key not in self._teachers:
+                known = one.heap.known
+                self._teachers[key] = fit(known, prior(known), now_s=_full(one.at_s), members=PAST_MEMBERS)
+            fits.append(self._teachers[key])
+        return taught(fits) if fits else None
+
+    def _earlier(self, plan: Plan, teach: Taught | None) -> list[Outlook]:
+        """The outlooks of earlier mornings, each of what was known then."""
+        by = tuple((one.heap.row, one.heap.last_line) for one in plan.teachers)
+        kept: dict[Key, Outlook] = self._past.get(plan.row, {})
+        found: dict[Key, Outlook] = {}
+        for one in plan.mornings:
+            key = (one.at_s, one.heap.last_line, by)
+            found[key] = kept[key] if key in kept else _past(one, teach)
+        self._past[plan.row] = found
+        return list(found.values())
+
+
+def _past(one: Then, teach: Taught | None) -> Outlook:
+    known = one.heap.known
+    fitted = fit(known, prior(known, teach), now_s=_full(one.at_s), members=PAST_MEMBERS)
+    return forecast(fitted, known, hours=PAST_H, limits_c=())
+
+
+def _over_now(one: Passing, known: Known) -> Passing:
+    """Whether any place's newest reading is at the limit or over it, not their mean alone."""
+    read = known.read
+    if not len(read.at_s):
+        return one
+    newest = read.at_s > read.at_s.max() - NEWEST_S
+    places = np.stack([read.station[newest].astype(float), np.nan_to_num(read.depth_cm[newest], nan=-1.0)])
+    last = {tuple(place): heat for place, heat in zip(places.T.tolist(), read.temp_c[newest], strict=True)}
+    return replace(one, now=max(last.values()) >= one.limit_c)
+
+
+def _named(one: Finding, plan: Plan) -> Finding:
+    """The finding with its station called by its own name."""
+    names = plan.now.heap.stations
+    if one.station is None or not 0 <= one.station < len(names):
+        return one
+    return replace(
+        one, reason=one.reason.replace(f"station {one.station + 1} ", f"station {names[one.station]} ", 1)
+    )
+
+
+def _depths_said(read: Read) -> Read:
+    """Readings without a depth at the depth they are reckoned at."""
+    return replace(read, depth_cm=np.where(np.isnan(read.depth_cm), UNSAID_CM, read.depth_cm))
+
+
+def _full(at_s: int) -> int:
+    """The next full hour: the model goes by the hour, and a deed of this very hour must not lie beyond it."""
+    return -(-at_s // days.HOUR_S) * days.HOUR_S
