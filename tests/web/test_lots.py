@@ -10,7 +10,10 @@ from turnrow.foreman.desk import Desk
 NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
 SAID: tuple[tuple[str, dict[str, str]], ...] = (
     ("lot made", {"lot": "26-01", "sources": "row R7: 5 t; row R8", "amount": "9 t", "moisture": "45"}),
-    ("screened", {"sources": "lot 26-01: 6 t", "fines": "26-01F", "fines_amount": "4.5 t", "overs": "26-01O"}),
+    (
+        "screened",
+        {"sources": "lot 26-01: 6 t", "fines": "26-01F", "fines_amount": "4.5 t", "overs": "26-01O"},
+    ),
     ("customer", {"customer": "Hollow Nursery"}),
     ("customer", {"customer": "Mill Gardens"}),
     ("load out", {"ticket": "T1", "lot": "26-01F", "amount": "3 t", "customer": "Hollow Nursery"}),
@@ -63,3 +66,19 @@ def test_an_unknown_lot_is_not_there_and_an_empty_yard_says_what_comes_first(
 ) -> None:
     assert pages.get("/lots/none").status_code == 404
     assert "No lot has been made" in blank.get("/lots").text
+
+
+@pytest.mark.parametrize("kind", ["lot", "story", "label"])
+def test_a_lots_papers_are_pdf_and_the_same_bytes_twice(pages: TestClient, kind: str) -> None:
+    answer = pages.get(f"/papers/{kind}.pdf?name=26-01")
+    assert answer.status_code == 200 and answer.content.startswith(b"%PDF-1.7")
+    assert answer.content == pages.get(f"/papers/{kind}.pdf?name=26-01").content
+    assert pages.get(f"/papers/{kind}.pdf?name=none").status_code == 404
+
+
+def test_the_public_story_tells_materials_heat_and_turns_and_nothing_private(pages: TestClient) -> None:
+    text = pages.get("/story/26-01").text
+    for told in ("goat bedding", "oat straw", "turned 4 times", "has not been released", "<svg"):
+        assert told in text
+    for private in ("Hollow", "Mill Gardens", "Ana", "Ada", "T1", "/lines", "EUR"):
+        assert private not in text

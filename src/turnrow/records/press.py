@@ -14,14 +14,23 @@ import msgspec
 import typst
 
 from turnrow.records.day_sheet import DaySheet
+from turnrow.records.label import LabelSheet
 from turnrow.records.plain_sheet import PlainSheet
 from turnrow.records.recipe_sheet import RecipeSheet
 from turnrow.records.row_sheet import RowSheet
+from turnrow.records.sampling_sheet import SamplingSheet
 from turnrow.yard.days import seconds
 
 Size = Literal["a4", "letter"]
-Sheet = RowSheet | DaySheet | RecipeSheet | PlainSheet
-TEMPLATES: dict[type, str] = {RowSheet: "row", DaySheet: "day", RecipeSheet: "recipe", PlainSheet: "plain"}
+Sheet = RowSheet | DaySheet | RecipeSheet | PlainSheet | LabelSheet | SamplingSheet
+TEMPLATES: dict[type, str] = {
+    RowSheet: "row",
+    DaySheet: "day",
+    RecipeSheet: "recipe",
+    PlainSheet: "plain",
+    LabelSheet: "label",
+    SamplingSheet: "sampling",
+}
 ROOM = "turnrow.records"
 _BEYOND_ASCII = re.compile(r"[^\x20-\x7e\n]")
 

@@ -17,6 +17,7 @@ Shape = Literal[
     "whole",
     "day",
     "known",
+    "several",
 ]
 Known = Literal["lots", "customers", "products", "orders", "tickets", "samples"]
 

@@ -16,6 +16,7 @@ from turnrow.web.forms import FORMS, PARTS, composed
 from turnrow.web.given import DEVICE, Given, given_of, new_id, photo_fields, sound_id
 from turnrow.web.goods_forms import GOODS
 from turnrow.web.links import row_url
+from turnrow.web.quality_forms import ASKED
 from turnrow.web.render import page
 from turnrow.yard import goods
 from turnrow.yard.wrongs import Refusal, Refused
@@ -32,7 +33,7 @@ def choose(request: Request) -> Response:
             asked_of(request, desk),
             "write.html",
             forms=list(FORMS.values()),
-            goods=list(GOODS),
+            goods=[*GOODS[:8], ASKED, *GOODS[8:]],
             laid=bool(desk.diary.yard.name),
         )
 

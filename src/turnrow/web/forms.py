@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from turnrow.web.asks import LENGTHS, ROW, SOLIDS, Field, Form
 from turnrow.web.goods_forms import GOODS
+from turnrow.web.quality_forms import ASKED
 
 PARTS = 8  # materials asked for when a row is built
 
@@ -33,6 +34,7 @@ FORMS: dict[str, Form] = {
     form.slug: form
     for form in (
         *GOODS,
+        ASKED,
         Form(
             "turn",
             "turned",

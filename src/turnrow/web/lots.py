@@ -1,15 +1,26 @@
 """Lots: what there is, what each was made of, where it went, and both ways from any thing."""
 
+from urllib.parse import quote
+
 from fastapi import APIRouter, HTTPException, Request
 from markupsafe import Markup
 from starlette.responses import Response
 
+from turnrow.foreman.desk import Desk
 from turnrow.foreman.lot_page import lot_list, lot_page, not_closed
+from turnrow.foreman.lot_papers import gives, lot_paper
 from turnrow.foreman.lots import recalled
+from turnrow.foreman.quality import lot_quality, release_fields
 from turnrow.lots.recall import Recall
+from turnrow.records.label import label_sheet
+from turnrow.records.lot_papers import LotPaper, lot_sheet, story_sheet
+from turnrow.records.press import press
 from turnrow.records.verdict import VERDICTS
 from turnrow.web.asking import asked_of, keeper_of, name_after
-from turnrow.web.render import page
+from turnrow.web.papers import PDF, sized
+from turnrow.web.render import bare, page
+from turnrow.web.rows import download
+from turnrow.yard.temperature import Unit
 from turnrow.yard.wrongs import Refusal, Refused
 
 router = APIRouter(include_in_schema=False)
@@ -50,10 +61,11 @@ def lots_page(request: Request, recall: str = "") -> Response:
 @router.get("/lots/{name:path}")
 def one_lot(request: Request, name: str) -> Response:
     """A lot: matter, standing, tests, release, family, buyers."""
-    lot = name_after(request, "/lots/")
+    lot, now = name_after(request, "/lots/"), keeper_of(request).clock()
     with keeper_of(request).desk() as desk:
         try:
-            found = lot_page(desk, lot, keeper_of(request).clock())
+            found = lot_page(desk, lot, now)
+            quality = lot_quality(desk, lot, now)
         except KeyError:
             raise HTTPException(404, "There is no such lot.") from None
         return page(
@@ -62,4 +74,51 @@ def one_lot(request: Request, name: str) -> Response:
             lot=found,
             picture=Markup(found.picture),
             standing_words=standing_words,
+            quality=quality,
+            gives=gives(quality),
+            to_release=release_fields(quality, "") if quality.release.can_be != "not at all" else None,
         )
+
+
+@router.get("/story/{name:path}")
+def story(request: Request, name: str) -> Response:
+    """A lot's public story: nothing on it is private, and it leads nowhere else."""
+    with keeper_of(request).desk() as desk:
+        sheet = story_sheet(_paper(request, desk, name_after(request, "/story/")))
+    pictures = [Markup(part.picture) for part in sheet.parts]
+    return bare("story.html", 200, sheet=sheet, pictures=pictures)
+
+
+@router.get("/papers/lot.pdf")
+def lot_pdf(request: Request, name: str, size: str = "a4") -> Response:
+    """The lot paper an inspector reads."""
+    with keeper_of(request).desk() as desk:
+        sheet = lot_sheet(_paper(request, desk, name))
+    return download(press(sheet, sized(size)), f"lot {name}", "pdf", PDF)
+
+
+@router.get("/papers/story.pdf")
+def story_pdf(request: Request, name: str, size: str = "a4") -> Response:
+    """The public story, on paper."""
+    with keeper_of(request).desk() as desk:
+        sheet = story_sheet(_paper(request, desk, name))
+    return download(press(sheet, sized(size)), f"story of lot {name}", "pdf", PDF)
+
+
+@router.get("/papers/label.pdf")
+def label_pdf(request: Request, name: str, product: str = "", size: str = "a4") -> Response:
+    """Eight labels; their code leads to the story on this server."""
+    with keeper_of(request).desk() as desk:
+        paper = _paper(request, desk, name)
+    address = f"{str(request.base_url).rstrip('/')}/story/{quote(name)}"
+    return download(
+        press(label_sheet(paper, product[:40], address), sized(size)), f"label {name}", "pdf", PDF
+    )
+
+
+def _paper(request: Request, desk: Desk, lot: str) -> LotPaper:
+    unit: Unit = "F" if request.cookies.get("unit") == "F" else "C"
+    try:
+        return lot_paper(desk, lot, keeper_of(request).clock(), unit)
+    except KeyError:
+        raise HTTPException(404, "There is no such lot.") from None

@@ -1,0 +1,256 @@
+"""A lot's papers: what an inspector reads, and the story anyone may, with nothing private in it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from zoneinfo import ZoneInfo
+
+from turnrow.lots.recall import Kin, Recall
+from turnrow.lots.standing import Inherited
+from turnrow.quality.found import Figure
+from turnrow.quality.maturity import SchemeClass
+from turnrow.quality.release import Ask, Release
+from turnrow.records import said
+from turnrow.records.curve import curve_words, temperature_curve
+from turnrow.records.marks import amount_words
+from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
+from turnrow.records.row_paper import HeadSeal
+from turnrow.records.row_picture import RowPicture, long_date
+from turnrow.records.verdict import VERDICTS, line_list
+from turnrow.sanitation.standing import Standing
+from turnrow.yard import goods
+from turnrow.yard.entries import Line, YardLaidOut
+
+WIDTH = 640.0  # px of a row's curve
+CARE = (
+    "Compost can carry spores and, where heat was not proven, germs: keep dust down, wear a mask that fits, "
+    "wash hands, keep cuts covered. Hay, straw and manure can carry herbicides: grow a few beans or tomatoes "
+    "in it first. Local rules, certifiers and labs come before anything said here."
+)
+KNOWN = "READ: the text was seen; MEMORY: recalled, still to be checked against it."
+NO_ROW = Fact("No row is in it.")
+NOT_RELEASED = Fact("Not released.")
+DO_NOT_USE = Part("", (Fact("This lot has been called back. Do not use it.", urgent=True),))
+STATES = {"proven": "shown", "missing": "missing", "failed": "failed"}
+
+
+@dataclass(frozen=True, eq=False)
+class RowInLot:
+    """A row that went into a lot, as it stood when it was taken; `share` of the lot, None where not known."""
+
+    row: str
+    share: float | None
+    picture: RowPicture
+    standing: Standing
+    turns: tuple[str, ...]  # "3 May 2026"
+    line: int
+
+
+@dataclass(frozen=True, eq=False)
+class LotPaper:
+    """All that a lot's papers say, gathered by whoever holds the book.
+
+    materials  (what, share of the lot, lines): the loads of one material together
+    figures    that speak for the lot
+    gives      sentences on what a tonne of it holds, from its analysis
+    closes     sentences on its weights
+    """
+
+    yard: YardLaidOut
+    head: HeadSeal
+    zone: ZoneInfo
+    edition: str
+    lot: str
+    made: Line
+    holds: str
+    inherited: Inherited
+    release: Release
+    classes: tuple[SchemeClass, ...]
+    recall: Recall
+    materials: tuple[tuple[str, float | None, tuple[int, ...]], ...]
+    rows: tuple[RowInLot, ...]
+    figures: tuple[Figure, ...]
+    notes: tuple[str, ...]
+    released: tuple[tuple[Line, goods.Released], ...]
+    recalled: tuple[tuple[Line, goods.Recalled], ...]
+    tickets: tuple[tuple[Line, goods.LoadOut], ...]
+    gives: tuple[str, ...] = ()
+    closes: tuple[str, ...] = ()
+
+
+def lot_sheet(paper: LotPaper) -> PlainSheet:
+    """The lot paper for an inspector: every fact beside its lines."""
+    return plain_sheet(
+        paper.yard,
+        paper.head,
+        paper.zone,
+        title=f"Lot {paper.lot}",
+        lead=f"Made {said.happened(paper.made.entry, paper.zone)} (line {paper.made.number}). {paper.holds}",
+        parts=(
+            *_called_back(paper),
+            Part("May it leave", (_leave(paper.release),), _asks(paper.release.asks)),
+            Part("What it was made of", table=_materials(paper, lines=True)),
+            Part("How hot it was", tuple(_row_fact(one) for one in paper.rows) or (NO_ROW,)),
+            *(_row_picture(one) for one in paper.rows),
+            _tests(paper),
+            Part("Released", _releases(paper)),
+            _went(paper),
+            *((Part("Its weights", tuple(map(Fact, paper.closes))),) if paper.closes else ()),
+            Part("", (Fact(f"Handbook edition {paper.edition}. {KNOWN}"),)),
+        ),
+        caution=CARE,
+        sign="Read by",
+    )
+
+
+def story_sheet(paper: LotPaper) -> PlainSheet:
+    """The lot's public story: materials, heat, turns, tests, use. No names, no prices, no buyers."""
+    return plain_sheet(
+        paper.yard,
+        paper.head,
+        paper.zone,
+        title=f"The story of lot {paper.lot}",
+        lead=f"Made {long_date(paper.made.entry.happened.astimezone(paper.zone).toordinal())}.",
+        parts=(
+            *((DO_NOT_USE,) if paper.recalled else ()),
+            Part("What went in", table=_materials(paper, lines=False)),
+            Part("How hot it was", tuple(Fact(_row_words(one)) for one in paper.rows)),
+            *(_row_picture(one) for one in paper.rows),
+            _tests(paper, lines=False),
+            Part("What it is good for", tuple(Fact(one) for one in (*_uses(paper), *paper.gives))),
+        ),
+        caution=CARE,
+        sealed=False,
+    )
+
+
+def _called_back(paper: LotPaper) -> tuple[Part, ...]:
+    if not paper.recalled:
+        return ()
+    facts = [
+        Fact(f"Called back: {what.reason}", str(line.number), urgent=True) for line, what in paper.recalled
+    ]
+    buyers = ", ".join(paper.recall.customers)
+    told = ", ".join(dict.fromkeys(name for _, what in paper.recalled for name in what.told))
+    facts.append(Fact(f"Buyers: {buyers or 'none'}. Told so far: {told or 'none'}."))
+    return (Part("", tuple(facts)),)
+
+
+def _asks(asks: Sequence[Ask]) -> Table:
+    rows = tuple(
+        (line_list(ask.lines), STATES[ask.state], ask.what, ask.sentence, f"{ask.rule} ({ask.known})")
+        for ask in asks
+    )
+    return Table(("lines", "", "what", "", "rule, how known"), rows, (0.7, 1.1, 3.6, 1.8))
+
+
+def _materials(paper: LotPaper, *, lines: bool) -> Table:
+    rows = tuple(
+        (line_list(at) if lines else "", what, "not known" if share is None else f"{100 * share:.3g} %")
+        for what, share, at in paper.materials
+    )
+    return Table(
+        ("lines" if lines else "", "material", "of the lot’s mass as it was taken"), rows, (2, 1.4), (2,)
+    )
+
+
+def _row_words(one: RowInLot) -> str:
+    word, _ = VERDICTS[one.standing.verdict]
+    share = "" if one.share is None else f", {100 * one.share:.3g} % of it"
+    turns = f"turned {len(one.turns)} times ({', '.join(one.turns)})" if one.turns else "not turned"
+    rule = f" under {one.standing.rule}" if one.standing.rule else ""
+    hot = f"{one.standing.hot_days} days proven hot, " if one.standing.hot_days else ""
+    return f"Row {one.row}{share}: {word[:1].lower()}{word[1:]}{rule} when it was taken; {hot}{turns}."
+
+
+def _row_fact(one: RowInLot) -> Fact:
+    return Fact(_row_words(one), line_list((one.line, *one.standing.lines)))
+
+
+def _row_picture(one: RowInLot) -> Part:
+    if not len(one.picture.readings):
+        return Part("", (Fact(f"Row {one.row} was never read."),))
+    return Part("", picture=temperature_curve(one.picture, WIDTH), words=curve_words(one.picture))
+
+
+def _tests(paper: LotPaper, *, lines: bool = True) -> Part:
+    rows = tuple(
+        (
+            str(one.line) if lines and one.line else "",
+            one.day.isoformat(),
+            one.result.analyte,
+            one.words(),
+            one.result.method,
+            one.lab,
+        )
+        for one in paper.figures
+    )
+    if not rows:
+        return Part("Tests", (Fact("No lab result is on record for it."),))
+    classes = tuple(Fact(one.sentence) for one in paper.classes if one.state == "told")
+    table = Table(
+        ("line" if lines else "", "sampled", "what", "found", "method", "lab"), rows, (1, 1.6, 1.6, 1.4, 1.2)
+    )
+    return Part("Tests", table=table, after=(*classes, *(Fact(one) for one in paper.notes)))
+
+
+def _leave(release: Release) -> Fact:
+    return Fact(release.sentence, line_list(release.lines), strong=True)
+
+
+def _releases(paper: LotPaper) -> tuple[Fact, ...]:
+    return tuple(_released(line, what, paper.zone) for line, what in paper.released) or (NOT_RELEASED,)
+
+
+def _released(line: Line, what: goods.Released, zone: ZoneInfo) -> Fact:
+    limits = f" {' '.join(what.limits)}" if what.limits else ""
+    when = said.happened(line.entry, zone)
+    return Fact(
+        f"{when}: by {what.name}, as {what.how}; {what.rule} stood at {what.verdict}, read up to line "
+        f"{what.upto}.{limits}",
+        str(line.number),
+    )
+
+
+def _uses(paper: LotPaper) -> tuple[str, ...]:
+    if not paper.released or paper.recalled:
+        return ("It has not been released; it is not for sale.",)
+    what = paper.released[-1][1]
+    if what.how == "proven":
+        return ("It was released as proven.",)
+    return ("It was released as raw material, with these limits.", *what.limits)
+
+
+def _went(paper: LotPaper) -> Part:
+    rows = tuple(
+        (
+            str(line.number),
+            said.happened(line.entry, paper.zone),
+            out.ticket,
+            out.customer,
+            amount_words(out.amount),
+        )
+        for line, out in paper.tickets
+    )
+    more = tuple(
+        Fact(_kin(one), str(one.line)) for one in paper.recall.forward if one.account.kind != "ticket"
+    )
+    if not rows and not more:
+        return Part("Where it went", (Fact("None of it has left, or gone into anything else."),))
+    table = Table(("line", "when", "ticket", "to", "how much"), rows, (1.4, 1, 2, 1), (4,)) if rows else None
+    return Part("Where it went", more, table)
+
+
+def _kin(one: Kin) -> str:
+    share = "not known" if one.share is None else f"{100 * one.share:.3g} %"
+    return f"In {one.account.said()}: {share} of that."
+
+
+def share_of(parts: Sequence[float | None]) -> float | None:
+    """The shares of several things together; None where one is not known."""
+    total = Fraction(0)
+    for one in parts:
+        if one is None:
+            return None
+        total += Fraction(one)
+    return float(total)
