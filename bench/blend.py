@@ -21,7 +21,7 @@ from turnrow.blend.program import columns
 from turnrow.blend.solve import solve
 
 INSTANCES, MATERIALS, LOADS, CONFIDENCE = 40, 8, 25, 0.95
-REPEATS = 3
+REPEATS = 5
 Answer = TypeVar("Answer")
 MUST = "at most 1.5 times the mean-only program, and no plan that fails its own drawing"
 

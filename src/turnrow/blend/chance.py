@@ -100,9 +100,9 @@ class Outcomes:
     ) -> Singles:
         """g of limits (`which`, else all) in every outcome of a plan. Shape (limits, draws)."""
         chosen = list(range(len(self.limits))) if which is None else which
-        self._near = sorted({*self._near, *chosen})
-        rows = [self._near.index(k) for k in chosen]
         plan, water = counts[None, :], np.array([water_kg])
+        self._near = sorted({*self._near, *chosen, *self._can_fail(plan, water)})
+        rows = [self._near.index(k) for k in chosen]
         parts_ = [self._g(plan, water, stage, self._near, most)[0, rows] for stage, most in stages(draws)]
         return np.concatenate(parts_, axis=1)
 

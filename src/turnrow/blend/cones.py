@@ -18,6 +18,7 @@ from turnrow.blend.tails import joint_at_most
 
 ROUNDS = 12
 CLOSE = 1e-8
+SHARES = np.linspace(0.0, 1.0, 33)[:, None]  # of the way to a plan inside
 
 
 def program(
@@ -116,12 +117,11 @@ def joint_cuts(
     solution and a plan `inside`: the cheapest x is then no longer one limit's, but all limits' at once."""
     cuts: list[Floats] = []
     for _ in range(rounds):
-        if not len(solved.x) or joint.of(solved.x[None, :])[0] >= joint.least:
+        if not len(solved.x):
             break
-        share = np.linspace(0.0, 1.0, 33)[:, None]
-        line = solved.x * (1 - share) + inside * share
+        line = solved.x * (1 - SHARES) + inside * SHARES
         held = joint.of(line) >= joint.least
-        if not held[-1]:
+        if held[0] or not held[-1]:
             break
         edge = line[int(np.argmax(held))]
         step = 1e-4 * np.maximum(edge, 1e-2 * edge.max())

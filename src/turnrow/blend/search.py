@@ -34,10 +34,11 @@ class Outcome:
     floor: float | None = None
 
 
-def in_loads(columns: Columns, judge: Judge, beside: int, seed: int) -> Outcome | None:
-    """The cheapest plan where everything comes in whole loads; None: too many to list, and none known."""
+def in_loads(columns: Columns, judge: Judge, beside: int, seed: int, cuts: list[Floats]) -> Outcome | None:
+    """The cheapest plan where everything comes in whole loads, beginning with `cuts`; None: too many to
+    list, and none known."""
     z = np.where(columns.exact, 0.0, judge.z)
-    floor = whole.floor(columns, z)
+    floor = whole.floored(columns, z, cuts)
     if not len(floor.solved.x):
         return Outcome("infeasible", None)
     first = _first(columns, judge, floor, z, seed)
@@ -52,11 +53,6 @@ def in_loads(columns: Columns, judge: Judge, beside: int, seed: int) -> Outcome 
         floor = whole.raised(columns, floor, together(columns), first.x)
         first = nearby.cheaper(columns, judge, first)
         top = first.cost
-        listed = whole.quickly(columns, floor, top)
-        if listed is not None:
-            found = _best(columns, judge, listed, 0, floor)
-            if found.plan is None or not beside:
-                return found
     least = floor.solved.cost
     inside = None if first is None else first.x
     for n, share in enumerate(SHARES if first is not None else SHARES[-1:]):

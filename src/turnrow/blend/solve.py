@@ -42,11 +42,11 @@ def _searched(problem: Problem, seed: int, beside: int, watered: bool) -> Recipe
     if (laid.low > laid.high).any():
         return _nothing("infeasible", "")
     outcomes = Outcomes(problem.offers, laid.limits, seed, laid.spread)
-    laid = fitted(laid, outcomes, asked(problem.confidence))
+    laid, cuts = fitted(laid, outcomes, asked(problem.confidence))
     drawn = problem.confidence is not None or problem.far is not None
     budget = budget_for(len(laid.cost), drawn)
     judge = Judge(laid, outcomes, problem.confidence, budget, problem.far, asked(problem.confidence))
-    came = in_loads(laid, judge, beside, seed) if laid.whole.all() else None
+    came = in_loads(laid, judge, beside, seed, cuts) if laid.whole.all() else None
     if came is None:
         came = by_margin(laid, judge, seed)
     if came.plan is None:

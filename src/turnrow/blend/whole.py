@@ -19,11 +19,11 @@ from turnrow.blend.program import Columns
 WORK = 64_000_000  # numbers held at once, before a listing gives up
 MOST = 400_000  # plans held at once, at most
 EDGE = 1e-9
-FEW_STARTS = 64  # plans begun, on about so many of which the next column is chosen
+FEW_STARTS = 32  # plans begun, on about so many of which the next column is chosen
 SMALL = 1e-12
 LOOSE = 1e-7  # what a bound from HiGHS' duals is given away
 ROUNDS = 4
-FEW = 4_000  # plans at once that are quicker listed than narrowed first
+FEW = 12_000  # plans at once that are quicker listed than narrowed first
 
 Plans = NDArray[np.float64]
 Rows = tuple[Floats, Floats]  # rows . x <= most
@@ -40,17 +40,14 @@ class Floor:
     high: Floats
 
 
-def floor(columns: Columns, z: Floats) -> Floor:
-    return _floor(columns, z, [])
-
-
-def _floor(columns: Columns, z: Floats, cuts: list[Floats]) -> Floor:
+def floored(columns: Columns, z: Floats, cuts: list[Floats]) -> Floor:
+    """The relaxation that has margin z, beginning with the cuts."""
     return Floor(*tightened(columns, z, cuts=cuts), columns.low, columns.high)
 
 
 def again(columns: Columns, floor: Floor, z: Floats) -> Floor:
     """The same relaxation with its cuts, asked anew of all columns."""
-    return _floor(columns, z, floor.cuts)
+    return floored(columns, z, floor.cuts)
 
 
 def rows_of(columns: Columns, cuts: list[Floats]) -> tuple[Floats, Floats]:
@@ -115,7 +112,7 @@ def below(
         shrunk = float(np.prod((high - low + 1) / (before.high - before.low + 1)))
         if found is not None or (shrunk > 0.5 and n):
             break
-        floor = _floor(columns, z, floor.cuts)  # narrower, so its cones lie closer
+        floor = floored(columns, z, floor.cuts)  # narrower, so its cones lie closer
         if joint is not None and inside is not None and len(floor.solved.x):
             floor = raised(columns, floor, joint(columns), inside)
         if floor.solved.status == "infeasible":
@@ -156,7 +153,7 @@ def _narrowed(
     rows: list[Floats] = []
     most: list[float] = []
     for i in np.argsort(low - high):
-        if high[i] - low[i] < 2:
+        if high[i] - low[i] < 4:
             continue
         for sign in (1.0, -1.0):
             price = np.zeros(len(low))
