@@ -10,6 +10,7 @@ from typer.testing import CliRunner, Result
 from turnrow.cli.door import app
 from turnrow.journal.book import Book
 from turnrow.yard import entries as e
+from turnrow.yard.goods import LotMade, Share
 from turnrow.yard.numbers import MICRO
 
 D1 = datetime(2026, 5, 1, 7, tzinfo=UTC)
@@ -71,6 +72,19 @@ def test_a_day_sheet_is_written_on_letter_paper(yard: Path, tmp_path: Path) -> N
     assert out.read_bytes().startswith(b"%PDF")
 
 
+def test_a_sampling_sheet_of_a_lot_is_the_same_bytes_each_time(yard: Path, tmp_path: Path) -> None:
+    with Book.open(str(yard)) as book:
+        made = LotMade(lot="26-04", sources=(Share(row="R1"),))
+        at = D1 + timedelta(days=9)
+        book.append([e.Entry(id="lot", happened=at, who="ana", what=made)], written=at)
+    out = tmp_path / "s.pdf"
+    assert run("sampling", "26-04", "--yard", str(yard), "-o", str(out)).exit_code == 0
+    first = out.read_bytes()
+    assert first.startswith(b"%PDF")
+    assert run("sampling", "26-04", "--yard", str(yard), "-o", str(out)).exit_code == 0
+    assert out.read_bytes() == first
+
+
 def test_every_wrong_word_is_refused_at_once_and_nothing_is_written(yard: Path, tmp_path: Path) -> None:
     out = tmp_path / "x.txt"
     done = run("slip", "R1", "--yard", str(yard), "-o", str(out), "--paper", "a5", "--unit", "R")
@@ -88,6 +102,8 @@ def test_every_wrong_word_is_refused_at_once_and_nothing_is_written(yard: Path, 
         ("day", "yesterday", "a.pdf", "NAME"),
         ("day", "2026-05-06", "a.csv", "-o"),
         ("row", "R1", "nowhere/a.pdf", "-o"),
+        ("sampling", "26-09", "a.pdf", "the lot"),
+        ("sampling", "26-04", "a.csv", "-o"),
     ],
 )
 def test_what_cannot_be_printed_is_refused_and_an_older_file_stays(

@@ -1,4 +1,4 @@
-"""Papers to hand over: the row sheet as PDF or CSV, the day sheet as PDF."""
+"""Papers to hand over: the row sheet as PDF or CSV, the day sheet and a lot's sampling sheet as PDF."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from turnrow.records.press import Size
     from turnrow.yard.temperature import Unit
 
-KINDS = ("row", "day")
+KINDS = ("row", "day", "sampling")
 SIZES: "tuple[Size, ...]" = ("a4", "letter")
 UNITS: "tuple[Unit, ...]" = ("C", "F")
 
@@ -26,15 +26,17 @@ def register(app: typer.Typer) -> None:
 
 
 def paper(
-    kind: Annotated[str, typer.Argument(help="row or day.")],
-    name: Annotated[str, typer.Argument(help="The row's name; for a day sheet its date, 2026-05-14.")],
+    kind: Annotated[str, typer.Argument(help="row, day or sampling.")],
+    name: Annotated[
+        str, typer.Argument(help="The row's or lot's name; for a day sheet its date, 2026-05-14.")
+    ],
     yard: Yard,
     out: Annotated[str, typer.Option("-o", "--out", help="FILE.pdf; for a row also FILE.csv.")],
     size: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "a4",
     unit: Annotated[str, typer.Option("--unit", help="C or F, for pictures and sentences.")] = "C",
     as_json: Json = False,
 ) -> None:
-    """Print a paper from the book: row NAME or day DATE, to -o FILE.
+    """Print a paper from the book: row NAME, day DATE or sampling LOT, to -o FILE.
 
     A file already there is replaced whole, or left as it was if anything goes wrong. With FILE.csv
     every reading goes to that file and the days beside it, to FILE.days.csv.
@@ -46,7 +48,7 @@ def paper(
         ending, page, degrees, day = _asked(kind, name, out, size, unit)
         with Book.open(yard) as book:
             desk = Desk(book)
-            files = _made(desk, name, out, ending, page, degrees, day)
+            files = _made(desk, kind, name, out, ending, page, degrees, day)
             head = book.head()
         keep(files)
         if as_json:
@@ -67,8 +69,8 @@ def _asked(kind: str, name: str, out: str, size: str, unit: str) -> "tuple[str, 
     ending = Path(out).suffix.lower()
     day = None
     if kind not in KINDS:
-        wrong.append(Refusal("KIND", shown(kind), "Ask for row or day."))
-    if ending not in (".pdf", ".csv") or (kind == "day" and ending == ".csv"):
+        wrong.append(Refusal("KIND", shown(kind), "Ask for row, day or sampling."))
+    if ending not in (".pdf", ".csv") or (kind != "row" and ending == ".csv"):
         wrong.append(Refusal("-o", shown(out), "Name a file ending in .pdf; for a row, .csv does too."))
     elif not Path(out).parent.is_dir():
         wrong.append(Refusal("-o", shown(out), "That folder is not there; make it first."))
@@ -91,18 +93,22 @@ def _asked(kind: str, name: str, out: str, size: str, unit: str) -> "tuple[str, 
 
 
 def _made(
-    desk: "Desk", name: str, out: str, ending: str, page: "Size", unit: "Unit", day: "date | None"
+    desk: "Desk", kind: str, name: str, out: str, ending: str, page: "Size", unit: "Unit", day: "date | None"
 ) -> dict[Path, bytes]:
     """Every file asked for, whole in memory, before any is written."""
     from turnrow.foreman.papers import day_paper, row_paper
+    from turnrow.foreman.sampling_papers import sampling_paper
     from turnrow.records.day_sheet import day_sheet
     from turnrow.records.press import press
     from turnrow.records.row_csv import days_csv, row_csv
     from turnrow.records.row_sheet import row_sheet
+    from turnrow.records.sampling_sheet import sampling_sheet
 
     path = Path(out)
     if day is not None:
         return {path: press(day_sheet(day_paper(desk, day)), page)}
+    if kind == "sampling":
+        return {path: press(sampling_sheet(sampling_paper(desk, name)), page)}
     asked = row_paper(desk, name, unit)
     if ending == ".csv":
         return {path: row_csv(asked), path.with_suffix(".days.csv"): days_csv(asked)}

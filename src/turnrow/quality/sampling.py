@@ -80,8 +80,7 @@ def plan(
         raise ValueError(f"made {made.year} and {made.since} {unit_of(rule)}, want 0 or more")
     rows = [row for row in rule.rows if applies(row, made.year)]
     asked = [found for row in rows if (found := _asked(row, made, last, began, now))]
-    sub_samples = int(_one(rule, usual, "sub-samples"))
-    steps = _steps(rule, usual, sub_samples)
+    sub_samples, steps = composite(rule, usual)
     before = any(row.asks == "before removal" for row in rule.rows)
     if not asked:
         said = f"Nothing was made that {rule.name} counts ({unit_of(rule)}); no sample is due."
@@ -101,7 +100,7 @@ def _asked(row: PlanRow, made: Made, last: date | None, began: date, now: date) 
         months = row.unit == "months"
         many = int(row.number)
         due = months_after(start, many) if months else start + timedelta(days=many)
-        band = f", {_band(row)}" if row.op else ""
+        band = f", {_band(row)}" if row.op and row.above else ""
         return (
             (due, f"Every {many} {row.unit}{band}.") if last else (start, f"Every {many} {row.unit}{band}.")
         )
@@ -146,6 +145,12 @@ def _one(rule: SamplingPlan, usual: SamplingPlan, asks: str) -> Fraction:
     if not found:
         raise ValueError(f"{asks} in neither {rule.name} nor {usual.name}, want it in one")
     return found[0]
+
+
+def composite(rule: SamplingPlan, usual: SamplingPlan) -> tuple[int, tuple[str, ...]]:
+    """(places one composite sample is made of, how it is taken and sent: one sentence each)."""
+    places = int(_one(rule, usual, "sub-samples"))
+    return places, _steps(rule, usual, places)
 
 
 def _steps(rule: SamplingPlan, usual: SamplingPlan, places: int) -> tuple[str, ...]:
