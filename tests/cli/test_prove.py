@@ -269,3 +269,15 @@ def test_the_days_of_a_long_record_are_told_with_their_year(file: Any) -> None:
     said = answer(file(log), "--rule", WINDROW)
     assert any("Not hot: 3 May 2025 (40.0 °C" in reason for reason in said["because"])
     assert "on 3 May 2026" in said["warnings"][0]
+
+
+@pytest.mark.parametrize("tail", ["", "2026-05-16,5.8e1,C\n", "2026-05-16,58,X\n"])
+def test_a_large_file_is_answered_as_a_small_one(
+    file: Any, monkeypatch: pytest.MonkeyPatch, tail: str
+) -> None:
+    """Whether it is plain, is for the careful way, or is wrong."""
+    path = file(fifteen() + tail)
+    small = run(path, "--rule", "US-503-PFRP-STATIC", "--json")
+    monkeypatch.setattr("turnrow.cli.prove.LARGE", 10)
+    large = run(path, "--rule", "US-503-PFRP-STATIC", "--json")
+    assert (large.exit_code, large.stdout) == (small.exit_code, small.stdout)

@@ -20,7 +20,7 @@ from turnrow.gate.names import name_wrong
 from turnrow.gate.numbers_in import unit_code
 from turnrow.gate.plain_lines import AT, MOST, TEXT, VALUE, read_lines
 from turnrow.yard.days import DAY_S, EPOCH_DAY
-from turnrow.yard.readings import NO_DEPTH, Readings
+from turnrow.yard.readings import NO_DEPTH, Readings, together
 
 TEXTS = ("row", "station", "depth_cm", "unit")
 COLUMNS = ("at", "value", *TEXTS)
@@ -46,6 +46,21 @@ class Block:
     codes: dict[str, NDArray[np.int16]]
     texts: dict[str, list[str]]
     edges: NDArray[np.intp]
+
+
+@dataclass(frozen=True, eq=False)
+class _Part:
+    """A row's lines in one block.
+
+    row    the row's place among the block's
+    first  the file's row of the block's first line
+    means  by column of texts, what each of the block's stands for
+    """
+
+    block: Block
+    row: int
+    first: int
+    means: dict[str, NDArray[np.int32]]
 
 
 def read_plain(path: Path) -> Iterator[tuple[str, Readings]] | None:
@@ -144,64 +159,40 @@ def _rows(blocks: Sequence[Block], *, timed: bool) -> Iterator[tuple[str, Readin
         "unit": {text: code for text, code in zip(texts["unit"], units, strict=True) if code is not None},
         "depth_cm": {text: int(depth) for text, depth in zip(texts["depth_cm"], depths, strict=True)},
     }
-    firsts = np.cumsum([2, *(block.lines for block in blocks)]).tolist()
+    parts: dict[str, list[_Part]] = {row: [] for row in texts["row"]}
+    first = 2
+    for block in blocks:
+        here = {name: block.texts.get(name, [ALONE.get(name, "")]) for name in TEXTS}
+        codes = {name: np.array([mean[t] for t in here[name]], np.int32) for name, mean in means.items()}
+        for k, row in enumerate(here["row"]):
+            parts[row].append(_Part(block, k, first, codes))
+        first += block.lines
     stations = tuple(texts["station"])
-    return ((row, _readings(row, blocks, firsts, means, stations, timed)) for row in texts["row"])
+    return (
+        (row, together([_readings(part, stations, timed) for part in mine])) for row, mine in parts.items()
+    )
 
 
-def _readings(
-    row: str,
-    blocks: Sequence[Block],
-    firsts: list[int],
-    means: dict[str, dict[str, int]],
-    stations: tuple[str, ...],
-    timed: bool,
-) -> Readings:
-    """The row's readings out of every block that has it, sorted by moment.
-
-    firsts  the file's row of each block's first line
-    means   by column of texts, what each text stands for
-    """
-    mine = []
-    for block, first in zip(blocks, firsts, strict=False):
-        rows = block.texts.get("row", [""])
-        if row in rows:
-            k = rows.index(row)
-            span = slice(int(block.edges[k]), int(block.edges[k + 1]))
-            mine.append((block, first, span))
+def _readings(part: _Part, stations: tuple[str, ...], timed: bool) -> Readings:
+    block = part.block
+    span = slice(int(block.edges[part.row]), int(block.edges[part.row + 1]))
+    at = block.at[span]
+    n = len(at)
 
     def meant(name: str) -> NDArray[np.int32]:
-        parts = []
-        for block, _, span in mine:
-            here = [means[name][text] for text in block.texts.get(name, [ALONE.get(name, "")])]
-            code = block.codes.get(name)
-            size = span.stop - span.start
-            parts.append(
-                np.full(size, here[0], np.int32)
-                if code is None or len(here) == 1
-                else np.array(here, np.int32)[code[span]]
-            )
-        return np.concatenate(parts)
+        code = block.codes.get(name)
+        return np.full(n, part.means[name][:1], np.int32) if code is None else part.means[name][code[span]]
 
-    at = np.concatenate([block.at[span] for block, _, span in mine])
-    value = np.concatenate([block.value[span] for block, _, span in mine])
-    item = np.concatenate(
-        [
-            first + (np.arange(span.start, span.stop) if block.place is None else block.place[span])
-            for block, first, span in mine
-        ]
-    )
-    n = len(at)
-    readings = Readings(
+    place = np.arange(span.start, span.stop) if block.place is None else block.place[span]
+    return Readings(
         at=at,
         day=(at // DAY_S + EPOCH_DAY).astype(np.int32),
         station=meant("station"),
         depth=meant("depth_cm"),
-        value=value,
+        value=block.value[span],
         unit=meant("unit").astype(np.int8),
         timed=np.full(n, timed),
         line=np.zeros(n, np.int32),
-        item=item.astype(np.int32),
+        item=(part.first + place).astype(np.int32),
         stations=stations,
     )
-    return readings.pick(np.argsort(at, kind="stable")) if np.any(at[1:] < at[:-1]) else readings
