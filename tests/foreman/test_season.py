@@ -1,0 +1,63 @@
+"""The season book: a year counted from the diary, struck lines left out, and printed twice alike."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.season import season_book, years
+from turnrow.journal.book import Book
+from turnrow.records.press import press
+from turnrow.records.season_book import season_sheet
+
+NOW = datetime(2026, 12, 30, 12, tzinfo=UTC)
+SAID = (
+    ("yard laid out", "2025-12-01", {"name": "Low Field", "zone": "Europe/Dublin"}),
+    ("load in", "2025-12-31", {"load": "L0", "material": "straw", "amount": "9 t"}),
+    ("load in", "2026-02-01", {"load": "L1", "material": "straw", "amount": "3 t"}),
+    ("load in", "2026-02-01", {"load": "L2", "material": "straw", "amount": "2.5 t"}),
+    ("load in", "2026-02-01", {"load": "L3", "material": "straw", "amount": "8 m3"}),
+    ("load in", "2026-02-02", {"load": "L4", "material": "straw", "amount": "3 t", "refused": "glass"}),
+    ("row built", "2026-02-03", {"row": "R1", "parts": "straw: 3 t: L1"}),
+    ("round", "2026-02-05", {"row": "R1", "readings": "1@90:61 C"}),
+    ("turned", "2026-02-06", {"row": "R1", "water": "2 m3"}),
+    ("turned", "2026-02-09", {"row": "R1"}),
+    ("complaint", "2026-03-01", {"nature": "smell", "by": "a neighbour"}),
+    ("struck", "2026-03-02", {"line": "10", "reason": "wrong day"}),
+)
+
+
+@pytest.fixture
+def desk(tmp_path):
+    with Book.create(str(tmp_path / "y.journal")) as book:
+        desk = Desk(book)
+        for kind, day, fields in SAID:
+            desk.write(kind, {**fields, "happened": day}, now=NOW, who="Ana")
+        yield desk
+
+
+def test_a_year_counts_what_happened_in_it_each_unit_by_itself(desk: Desk) -> None:
+    book = season_book(desk, 2026)
+    assert book.loads == (("straw", "5.5 t and 8 m³", 3, (3, 4, 5)),)
+    assert [line.number for line in book.refused] == [6]
+    assert book.struck == 1 and book.lines == len(SAID) - 2
+    assert years(desk) == (2026, 2025)
+
+
+def test_a_row_of_the_year_has_its_turns_in_force_and_its_hottest_reading(desk: Desk) -> None:
+    (row,) = season_book(desk, 2026).rows
+    assert (row.row, row.turns, row.hottest) == ("R1", 1, "61 °C")
+    assert season_book(desk, 2025).rows == ()
+
+
+def test_water_complaints_and_what_binds_longest_stand_in_it(desk: Desk) -> None:
+    book = season_book(desk, 2026)
+    assert book.water == (("R1", "2 m³", (9,)),)
+    assert [line.number for line in book.told] == [11]
+    assert book.keeping[-1].years == 10
+
+
+def test_the_book_is_printed_twice_alike(desk: Desk) -> None:
+    sheet = season_sheet(season_book(desk, 2026))
+    assert press(sheet) == press(sheet)
+    assert sheet.title == "Season book 2026" and sheet.qr
