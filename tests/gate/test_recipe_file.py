@@ -176,3 +176,33 @@ def test_unit_slips_are_told_and_nothing_is_changed() -> None:
 def test_water_may_be_an_ingredient() -> None:
     what = read(GOOD + '[[ingredient]]\nname = "water"\ncost_per_t = 1\n').problem.offers[2].what
     assert (what.moisture_wet, what.n_dry) == (1.0, 0.0)
+
+
+BASE = """
+total_t = 10
+height_m = 2.0
+[targets]
+fas_base_pct_min = 30
+[[ingredient]]
+name = "dairy manure"
+[[ingredient]]
+name = "straw"
+"""
+
+
+def test_air_at_the_base_is_a_target_with_a_height() -> None:
+    targets = read_recipe(BASE.encode(), "x.toml", feedstocks()).problem.targets
+    assert targets.fas_base_min == 0.30 and targets.height_m == 2.0
+    with pytest.raises(Refused) as wrong:
+        read_recipe(BASE.replace("height_m = 2.0", "").encode(), "x.toml", feedstocks())
+    assert [one.where.rpartition(", ")[2] for one in wrong.value.refusals] == ["height_m"]
+
+
+def test_a_number_far_from_the_handbooks_range_of_its_name_is_told() -> None:
+    """1458 lb/yd3 of dairy manure (NRAES-54 table A.1, MEMORY) written as if it were kg/m3."""
+    own = 'name = "dairy manure"\nmoisture_pct = 81\nn_pct_dry = 2.4\ncn = 19\nbulk_density_kg_m3 = '
+    slip = BASE.replace('name = "dairy manure"', own + "1458")
+    notices = read_recipe(slip.encode(), "x.toml", feedstocks()).notices
+    assert any("density" in one and "dairy manure" in one for one in notices)
+    right = BASE.replace('name = "dairy manure"', own + "865")
+    assert not any("density" in one for one in read_recipe(right.encode(), "x.toml", feedstocks()).notices)

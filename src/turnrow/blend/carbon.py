@@ -10,6 +10,7 @@ from turnrow.yard.wrongs import Refusal
 
 LOW, HIGH, MOST = 0.30, 0.58, 0.65  # of dry mass: cellulose 0.444, wood about 0.50, nothing organic past 0.58
 ROUNDING = 1e-9
+AGREE = 0.05  # of carbon: nitrogen of one decimal times C:N lies so far off by its rounding alone (OWN)
 
 
 def carbon_check(where: str, n_dry: float, cn: float) -> Notice | Refusal | None:

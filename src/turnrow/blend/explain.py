@@ -148,6 +148,7 @@ def _mends(problem: Problem, laid: Columns, what: Ingredient, seed: int, budget:
     """The least of `what` that makes a plan possible with all that is on offer; None: no amount does."""
     needed = what.density is None and (
         problem.targets.fas_min is not None
+        or problem.targets.fas_base_min is not None
         or problem.targets.density_max is not None
         or problem.total_m3 is not None
     )

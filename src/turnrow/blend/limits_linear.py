@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from turnrow.blend.air_space import WATER, filled_volume
 from turnrow.blend.problem import Offer, Problem
+from turnrow.blend.settled import base_term
 
 PARTS = ("volume", "mass", "water", "nitrogen", "carbon")
 Floats = NDArray[np.float64]
@@ -24,7 +25,7 @@ Floats = NDArray[np.float64]
 class Limit:
     """One side of one target. rates (offers, 5); width: of its range, without one a tenth of the bound."""
 
-    quantity: str  # moisture, cn, fas, bulk_density
+    quantity: str  # moisture, cn, fas, fas_base, bulk_density
     side: str  # low, high
     bound: float
     rates: Floats
@@ -38,6 +39,7 @@ class Limit:
             "moisture": ("moisture", 100, " %"),
             "cn": ("C:N", 1, ""),
             "fas": ("air space", 100, " %"),
+            "fas_base": ("air space at the base", 100, " %"),
             "bulk_density": ("bulk density", 1, " kg/m3"),
         }
         word, times, unit = says[self.quantity]
@@ -67,12 +69,18 @@ def limits(problem: Problem) -> tuple[Limit, ...]:
         put("cn", "high", high, every(carbon=1.0, nitrogen=-high), 0.0, high - low)
         if low < high:
             put("cn", "low", low, every(carbon=-1.0, nitrogen=low), 0.0, high - low)
-    if targets.fas_min is not None:
+    for quantity, least, height in (
+        ("fas", targets.fas_min, 0.0),
+        ("fas_base", targets.fas_base_min, targets.height_m),
+    ):
+        if least is None:
+            continue
         solid = np.array([filled_volume(0.0, offer.what.om_dry) for offer in problem.offers])
-        rates = every(volume=-(1 - targets.fas_min) * stay, water=1 / WATER)
-        rates[:, 1] += solid
+        pressed = base_term(least, height)  # per kilogram of anything, water added too
+        rates = every(volume=-(1 - least) * stay, water=1 / WATER)
+        rates[:, 1] += solid + pressed
         rates[:, 2] -= solid
-        put("fas", "low", targets.fas_min, rates, 1 / WATER, targets.fas_min / 10)
+        put(quantity, "low", least, rates, 1 / WATER + pressed, least / 10)
     if targets.density_max is not None:
         most = targets.density_max
         put("bulk_density", "high", most, every(mass=1.0, volume=-most * stay), 1.0, most / 10)

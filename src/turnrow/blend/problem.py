@@ -52,12 +52,17 @@ class Offer:
 
 @dataclass(frozen=True)
 class Targets:
-    """Limits of the mix: ranges low and high (equal: exactly so), fractions 0-1, density in kg/m3."""
+    """Limits of the mix: ranges low and high (equal: exactly so), fractions 0-1, density in kg/m3.
+
+    fas_base_min   air space at the base of the heap as built, under its own weight, `height_m` high
+    """
 
     cn: Range | None = None
     moisture_wet: Range | None = None
     fas_min: float | None = None
     density_max: float | None = None
+    fas_base_min: float | None = None
+    height_m: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -1,15 +1,17 @@
 """All checks of one material's values at once: a table row, a lab sheet, or what somebody typed."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from turnrow.blend import slips
 from turnrow.blend.basis import per_dry
-from turnrow.blend.carbon import carbon_check, carbon_given_check
+from turnrow.blend.carbon import AGREE, carbon_check, carbon_given_check
 from turnrow.blend.notices import Notice
 from turnrow.handbook.feedstocks import Feedstock
 from turnrow.yard.wrongs import Refusal
 
-AGREE = 0.05  # how far carbon may lie from nitrogen times C:N when all three are given
+WIDER = 0.25  # of its ends: how far outside the handbook's range a number may lie unasked (OWN)
+WORDS = {"moisture": "moisture", "n": "nitrogen", "cn": "C:N", "density": "density", "c": "carbon"}
 HOLDS = {  # what any feedstock has, in the unit of the sheet: OWN
     "moisture": (1.0, 99.0),
     "n": (0.02, 17.0),
@@ -67,6 +69,21 @@ def check_sheet(
     elif found is not None:
         notices.append(found)
     return tuple(refusals), tuple(notices)
+
+
+def far_from_table(where: str, values: Mapping[str, float], feedstock: Feedstock) -> list[Notice]:
+    """Values (percent of wet mass for moisture, of dry mass for n; cn; density in kg/m3) that lie far from
+    the handbook's range, with what was likely meant. Words for `where` follow each quantity's."""
+    found = []
+    for quantity, value in values.items():
+        figure = feedstock.figure(quantity)
+        if figure is None or figure.low is None or figure.high is None:
+            continue
+        low, high = figure.low * (1 - WIDER), figure.high * (1 + WIDER)
+        notice = _slip(quantity, f"{where}, {WORDS[quantity]}", value, (low, high))
+        if notice is not None:
+            found.append(notice)
+    return found
 
 
 def _turn(sheet: Sheet) -> float | None:

@@ -47,12 +47,18 @@ class Answered:
             parts.append(f"a plan holds with a chance of {100 * self.reachable:g} %")
         if self.told is not None and self.told.purchases:
             parts.append(
-                "would mend it, in any amount and with the handbook's values: "
+                f"would mend it, in any amount and with the handbook's values{self._undrawn}: "
                 + ", or ".join(
                     f"{one.least_kg / 1000:.3g} t of {one.name} ({one.side})" for one in self.told.purchases
                 )
             )
         return ". ".join(parts)
+
+    @property
+    def _undrawn(self) -> str:
+        """Purchases are sought limit by limit, which is quick; only a recipe with them in it is drawn."""
+        asked = self.asked.problem.confidence is not None
+        return ", each limit held with its own margin and not yet drawn together" if asked else ""
 
 
 def answered(asked: RecipeFile, seed: int = 0) -> Answered:

@@ -21,8 +21,10 @@ KEYS = (
     "shrink",
     "section_m2",
     "far_outside",
+    "height_m",
 )
-TARGETS = ("cn", "moisture_pct", "fas_pct_min", "bulk_density_kg_m3_max")
+TARGETS = ("cn", "moisture_pct", "fas_pct_min", "fas_base_pct_min", "bulk_density_kg_m3_max")
+HIGHEST_M = 30.0  # of a heap; common practice, no source
 FAR = ("worst", "widths")
 WATER = ("when", "cost_per_t", "at_most_t")
 MOST = 200  # ingredients
@@ -49,7 +51,8 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
         raise refuse(name, str(wrong), "Write TOML, as `turnrow blend --example` prints it.") from wrong
     top = Values(raw, name)
     top.known(KEYS)
-    targets = _targets(top)
+    height = top.number("height_m", above=0.0, most=HIGHEST_M)
+    targets = _targets(top, height)
     needs = _needs(targets, top)
     offers, notices, unsaid = _ingredients(raw, top, needs, feedstocks)
     total_t, total_m3 = (top.number(key, above=0.0) for key in ("total_t", "total_m3"))
@@ -93,7 +96,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
     return RecipeFile(problem, section, tuple(notices), frozenset(unsaid))
 
 
-def _targets(top: Values) -> Targets:
+def _targets(top: Values, height: float | None) -> Targets:
     part = top.table("targets", TARGETS)
     if part is None:
         return Targets()
@@ -103,20 +106,26 @@ def _targets(top: Values) -> Targets:
     cn = part.pair("cn", 0.0, 2000.0)
     if cn is not None and cn[1] == 0:
         part.wrong("cn", list(cn), "Write a range above 0, such as [25, 35].")
-    air = part.number("fas_pct_min", least=0.0, below=100.0)
-    if air is not None and 0 < air <= 1:
-        part.wrong("fas_pct_min", air, "Write percent of the heap's volume, such as 35.")
+    air, base = (part.number(key, least=0.0, below=100.0) for key in ("fas_pct_min", "fas_base_pct_min"))
+    for key, value in (("fas_pct_min", air), ("fas_base_pct_min", base)):
+        if value is not None and 0 < value <= 1:
+            part.wrong(key, value, "Write percent of the heap's volume, such as 35.")
+    if base is not None and "height_m" not in top.raw:
+        top.wrong("height_m", "nothing", "Write the height of the heap: its weight presses on its base.")
     return Targets(
         cn=cn,
         moisture_wet=None if moisture is None else (moisture[0] / 100, moisture[1] / 100),
         fas_min=None if air is None else air / 100,
         density_max=part.number("bulk_density_kg_m3_max", above=0.0),
+        fas_base_min=None if base is None else base / 100,
+        height_m=height or 0.0,
     )
 
 
 def _needs(targets: Targets, top: Values) -> frozenset[str]:
     """What every ingredient must tell for the targets asked."""
-    air = "fas_pct_min" in (top.raw.get("targets") or {})
+    asked = top.raw.get("targets") or {}
+    air = "fas_pct_min" in asked or "fas_base_pct_min" in asked
     needs = set()
     if targets.moisture_wet or air:
         needs.add(NEEDS_MOISTURE)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from turnrow.blend.settled import FLOOR_BASE
 from turnrow.blend.used import Used
 from turnrow.gate.recipe_file import RecipeFile, read_recipe
 from turnrow.gate.recipe_lot import lot_from
@@ -73,6 +74,9 @@ def form_from(given: Mapping[str, str], feedstocks: Mapping[str, Feedstock], tit
     if unturned and height is None and not fields.has("height"):
         do = "Say it: in a heap nobody turns, the air at its base decides."
         fields.wrong("height", "height of the row", "nothing", do)
+    if unturned and height:
+        raw["height_m"] = height
+        raw["targets"]["fas_base_pct_min"] = 100 * FLOOR_BASE
     fill = fields.number("fill", "how far buckets differ", least=0.0, most=60.0) or 0.0
     ingredients, used, places, notices = _ingredients(fields, feedstocks, bucket, whole, fill)
     raw["ingredient"] = ingredients
@@ -230,9 +234,12 @@ def _reworded(one: Refusal, places: list[int], ingredients: list[dict[str, Any]]
         name = ingredients[int(numbered[1]) - 1]["name"]
         return Refusal(f"material {place} ({name}), {word} [{field}_{place}]", one.got, one.do)
     if "[targets]" in one.where:
-        field = {"cn": "cn_low", "moisture_pct": "moisture_low", "fas_pct_min": "air_low"}.get(
-            key, "density_high"
-        )
+        field = {
+            "cn": "cn_low",
+            "moisture_pct": "moisture_low",
+            "fas_pct_min": "air_low",
+            "fas_base_pct_min": "air_low",
+        }.get(key, "density_high")
         return Refusal(f"what the mix shall be [{field}]", one.got, one.do)
     if "[[ingredient]]" in one.where:
         return Refusal("materials [name_1]", one.got, one.do)

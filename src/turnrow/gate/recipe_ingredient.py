@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 
-from turnrow.blend.carbon import carbon_check, carbon_given_check, organic_from_carbon
+from turnrow.blend.carbon import AGREE, carbon_check, carbon_given_check, organic_from_carbon
 from turnrow.blend.ingredient import Ingredient, Spread
 from turnrow.blend.problem import Offer
+from turnrow.blend.sheet import far_from_table
 from turnrow.blend.slips import density_slip, percent_slip
 from turnrow.blend.table import from_table
 from turnrow.gate.recipe_values import Values
@@ -16,7 +17,6 @@ TOLD = ("moisture_pct", "n_pct_dry", "c_pct_dry", "cn", "bulk_density_kg_m3", "o
 TAKEN = ("cost_per_t", "load_m3", "loads", "stock_t", "at_least_t", "sd_lot", "sd_load", "corr_c_n", "form")
 KEYS = ("name", "basis", *TOLD, *TAKEN)
 SD = ("moisture_pct", "n_pct_dry", "c_pct_dry", "bulk_density_kg_m3", "fill_pct", "corr_c_n")
-AGREE = 0.02  # how far N x C:N may lie from a C that is given too, as a share of it
 BASES = ("dry", "as received")
 
 
@@ -37,6 +37,9 @@ def offer_from(
         part.wrong("basis", basis, 'Write "dry" or "as received".')
     if any(key in part.raw for key in TOLD):
         what = _told(part, name, basis, needs, notices, unsaid)
+        known = find(name, feedstocks) if name else None
+        if what is not None and known is not None:
+            notices += _far(part, what, known)
     else:
         what = _looked_up(part, name, needs, feedstocks, notices)
     offer = _taken(part, what, basis, notices)
@@ -78,6 +81,21 @@ def _told(
     if both is None or part.refusals:
         return None
     return Ingredient(name, (moisture or 0.0) / 100, both[0], both[1], share or 0.0, density)
+
+
+def _far(part: Values, what: Ingredient, known: Feedstock) -> list[str]:
+    """Typed numbers far from the handbook's range of the material they are told of."""
+    told = {"moisture_pct": "moisture", "n_pct_dry": "n", "cn": "cn", "bulk_density_kg_m3": "density"}
+    values = {
+        "moisture": 100 * what.moisture_wet,
+        "n": 100 * what.n_dry,
+        "cn": what.c_dry / what.n_dry if what.n_dry > 0 else 0.0,
+        "density": what.density or 0.0,
+    }
+    typed = {quantity: values[quantity] for key, quantity in told.items() if part.raw.get(key)}
+    if "moisture_pct" not in part.raw:
+        typed.pop("n", None)  # its share of dry matter is then not known
+    return [one.sentence() for one in far_from_table(part.where, typed, known)]
 
 
 def _n_and_c(

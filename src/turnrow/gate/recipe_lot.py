@@ -1,16 +1,15 @@
 """One material of a recipe form: the handbook's numbers and the yard's own, and which was used for what."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from turnrow.blend.basis import LB_YD3
 from turnrow.blend.carbon import carbon_check
 from turnrow.blend.ingredient import Ingredient, Spread
-from turnrow.blend.notices import Notice
 from turnrow.blend.prior import WITHIN
 from turnrow.blend.sampled import Lot, lot_of
-from turnrow.blend.slips import cn_slip, density_slip, percent_slip
+from turnrow.blend.sheet import WORDS, far_from_table
 from turnrow.blend.used import Used
 from turnrow.gate.recipe_numbers import Fields
 from turnrow.handbook.feedstocks import Feedstock, find, near
@@ -18,10 +17,8 @@ from turnrow.yard.wrongs import Refusal
 
 DENSITIES = {"kg/m3": 1.0, "lb/yd3": LB_YD3}
 BOUNDS = {"moisture": 99.5, "n": 30.0, "cn": 2000.0, "density": 2500.0}
-WORDS = {"moisture": "moisture", "n": "nitrogen", "cn": "C:N", "density": "density", "c": "carbon"}
 UNITS = {"moisture": "%", "n": "% of dry matter", "c": "% of dry matter", "cn": "", "density": "kg/m³"}
 SHOWN = ("moisture", "n", "c", "cn", "density")
-WIDER = 0.25  # of its ends: how far outside the handbook’s range a typed number may lie unasked
 
 
 @dataclass(frozen=True)
@@ -64,7 +61,7 @@ def lot_from(
             f"density_{place}", f"{word}, density", "nothing", "The handbook has none: weigh a bucket."
         )
     if feedstock is not None:
-        notices += _slips(word, typed, feedstock)
+        notices += [one.sentence() for one in far_from_table(word, typed, feedstock)]
     if "n" in typed and "cn" in typed:
         found = carbon_check(f"{word}, carbon", typed["n"] / 100, typed["cn"])
         if isinstance(found, Refusal):
@@ -162,23 +159,3 @@ def _told(
             )
         )
     return FormLot(keys, tuple(used))
-
-
-def _slips(word: str, typed: Mapping[str, float], feedstock: Feedstock) -> list[str]:
-    """Typed numbers that lie far from the handbook's range, with what was likely meant."""
-    checks: dict[str, Callable[[str, float, float, float], Notice | None]] = {
-        "density": density_slip,
-        "moisture": percent_slip,
-        "n": percent_slip,
-        "cn": cn_slip,
-    }
-    said = []
-    for key, value in typed.items():
-        figure = feedstock.figure(key)
-        if figure is None or figure.low is None or figure.high is None:
-            continue
-        low, high = figure.low * (1 - WIDER), figure.high * (1 + WIDER)
-        notice = checks[key](f"{word}, {WORDS[key]}", value, low, high)
-        if notice is not None:
-            said.append(notice.sentence())
-    return said

@@ -66,6 +66,7 @@ class TargetsIn(Asked):
     cn: Pair | None = None
     moisture_pct: Pair | None = None
     fas_pct_min: Annotated[float, Field(ge=0, lt=100)] | None = None
+    fas_base_pct_min: Annotated[float, Field(ge=0, lt=100)] | None = None
     bulk_density_kg_m3_max: Annotated[float, Field(gt=0, le=2_500)] | None = None
 
 
@@ -87,6 +88,7 @@ class RecipeIn(Asked):
     water: Literal["needed", "never", "any"] | None = None
     shrink: Annotated[float, Field(ge=0, le=0.5)] | None = None
     section_m2: Above | None = None
+    height_m: Annotated[float, Field(gt=0, le=30)] | None = None
     far_outside: FarIn | None = None
     seed: Annotated[int, Field(ge=0, le=1_000_000, description="The same seed, the same answer")] = 0
 
