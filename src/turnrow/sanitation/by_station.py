@@ -35,4 +35,5 @@ class ByStation:
         if many <= 1:
             return cls(np.arange(len(readings)), clock, station, day, heat, readings.stations, timed)
         order = np.argsort(station.astype(np.int16 if many < 32_000 else np.int32), kind="stable")
-        return cls(order, clock[order], station[order], day[order], heat[order], readings.stations, timed)
+        held = np.repeat(np.arange(many, dtype=np.int32), np.bincount(station, minlength=many))
+        return cls(order, clock[order], held, day[order], heat[order], readings.stations, timed)

@@ -29,6 +29,13 @@ LEVELS = (  # from the worst; a level that is reached covers those below it
 
 def cautions(cells: Cells, settings: Mapping[str, Amount]) -> tuple[str, ...]:
     """One warning for the highest level any reading reached; () when none did."""
+    key = tuple(settings[name] for name, _ in LEVELS)
+    if key not in cells.warned:
+        cells.warned[key] = _cautions(cells, settings)
+    return cells.warned[key]
+
+
+def _cautions(cells: Cells, settings: Mapping[str, Amount]) -> tuple[str, ...]:
     if not cells.days:
         return ()
     hottest = cells.hottest_of_day

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from turnrow.sanitation.by_station import ByStation
 from turnrow.sanitation.worlds import COLD, HOT, UNKNOWN, Days, Hot, World
+from turnrow.yard.entries import Amount
 from turnrow.yard.temperature import Limit
 
 MOST = 40_000_000  # station-days held at once
@@ -128,6 +129,11 @@ class Cells:
     def _whole(self) -> NDArray[np.bool_]:
         """(d,) days on which every station asked for was read."""
         return np.asarray(self.read[:, self.asked].all(axis=1) & self.read.any(axis=1))
+
+    @cached_property
+    def warned(self) -> dict[tuple[Amount, ...], tuple[str, ...]]:
+        """Cautions already said, by the settings they go by."""
+        return {}
 
     @cached_property
     def hottest_of_day(self) -> NDArray[np.int64]:

@@ -44,9 +44,9 @@ class Series:
     coldest, hottest  (m,) int64  lowest and highest reading of the moment [ninths]
     gap      (m,) int64  seconds to the station's next moment; -1 at its last
     hand     (m,) bool   read by hand rounds: few that day
-    by_time  (m,) order of the moments by clock
     """
 
+    each: ByStation
     stations: int
     clock: Whole
     day: NDArray[np.int32]
@@ -54,7 +54,6 @@ class Series:
     hottest: Whole
     gap: Whole
     hand: Flags
-    by_time: NDArray[np.intp]
 
     @classmethod
     def of(cls, each: ByStation) -> "Series":
@@ -64,24 +63,37 @@ class Series:
         changes[1:] = (clock[1:] != clock[:-1]) | (station[1:] != station[:-1])
         starts = np.flatnonzero(changes)
         coldest = hottest = each.heat
-        if len(starts) == n:
-            back = np.empty(n, np.intp)
-            back[each.order] = np.arange(n)
-            by_time = back if each.timed else np.argsort(clock, kind="stable")
-        else:
+        if len(starts) < n:
             coldest, hottest = (f.reduceat(each.heat, starts) for f in (np.minimum, np.maximum))
             clock, station, day = clock[starts], station[starts], day[starts]
-            by_time = np.argsort(clock, kind="stable")
         gap = np.full(len(clock), -1, np.int64)
         same = station[1:] == station[:-1]
         gap[:-1] = np.where(same, clock[1:] - clock[:-1], -1)
         held = int((station[1:] != station[:-1]).sum()) + 1 if len(station) else 0
-        return cls(held, clock, day, coldest, hottest, gap, _hand(station, day), by_time)
+        return cls(each, held, clock, day, coldest, hottest, gap, _hand(station, day))
 
     def fits(self, limit: Limit, upper: Limit | None = None) -> Flags:
         """(m,) moments whose every reading satisfies."""
-        fits = limit.holds(self.coldest)
-        return fits & upper.holds(self.hottest) if upper is not None else fits
+        key = (limit.ninths, limit.op, (upper.ninths, upper.op) if upper else None)
+        if key not in self._fits:
+            fits = limit.holds(self.coldest)
+            self._fits[key] = fits & upper.holds(self.hottest) if upper is not None else fits
+        return self._fits[key]
+
+    @cached_property
+    def _fits(self) -> dict[tuple[object, ...], Flags]:
+        """Moments already compared: many rules share a limit."""
+        return {}
+
+    @cached_property
+    def by_time(self) -> NDArray[np.intp]:
+        """(m,) order of the moments by clock."""
+        order, n = self.each.order, len(self.clock)
+        if len(order) != n or not self.each.timed:
+            return np.argsort(self.clock, kind="stable")
+        back = np.empty(n, np.intp)  # one reading a moment: as they came
+        back[order] = np.arange(n)
+        return back
 
     def held(self, fits: Flags, most: int | Whole, *, both: bool) -> Flags:
         """(m,) whether the time from a moment to the station's next counts: no longer than `most`
