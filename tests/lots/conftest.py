@@ -56,11 +56,12 @@ class Told:
         return self.say(day, RowBuilt(row=name, parts=tuple(made)))
 
     def lab(self, day: float, *figures: str, **of: str) -> int:
-        """Figures as "ash 20 % dry"."""
+        """Figures as "ash 20 % dry", "ash 9 % as received"."""
         results = []
         for text in figures:
-            analyte, number, unit, *basis = text.rsplit(" ", 3 if text.endswith("dry") else 2)
-            results.append(Result(analyte=analyte, amount=much(f"{number} {unit}"), basis="".join(basis)))
+            basis = next((one for one in ("dry", "as received") if text.endswith(one)), "")
+            analyte, number, unit = text.removesuffix(basis).strip().rsplit(" ", 2)
+            results.append(Result(analyte=analyte, amount=much(f"{number} {unit}"), basis=basis))
         return self.say(day, LabResult(results=tuple(results), **of))
 
     @property

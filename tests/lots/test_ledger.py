@@ -2,7 +2,7 @@
 
 import pytest
 
-from turnrow.lots.ledger import closes, unclosed
+from turnrow.lots.ledger import assumed, closes, unclosed
 from turnrow.lots.matter import Typical
 from turnrow.lots.moves import OUTSIDE, SKY, UNEXPLAINED, Account
 from turnrow.yard.entries import Merged, Turned, Watered
@@ -124,7 +124,7 @@ def test_a_volume_becomes_mass_by_the_newest_density_and_says_which() -> None:
     found = told.ledger
     assert found.of("load", "A").wet == pytest.approx(6.0)
     assert found.of("load", "B").wet == pytest.approx(4.0)
-    said = " ".join(unclosed(found))
+    said = " ".join(assumed(found))
     assert f"(line {line})" in said and "(the handbook)" in said
     assert found.of("load", "B").dry == pytest.approx(4.0 * 0.6)
 
@@ -150,7 +150,7 @@ def test_a_part_without_a_loads_name_comes_of_its_loads_by_what_is_left(told: To
         for n, s in found.tree.back(found.node_of[Account("row", "R1")]).items()
     }
     assert shares["A"] == pytest.approx(0.75)
-    assert any("without a load's name" in said for said in unclosed(found))
+    assert any("without a load's name" in said for said in assumed(found))
 
 
 def test_what_no_load_brought_is_a_source_of_its_own(told: Told) -> None:

@@ -85,8 +85,8 @@ class Book:
     def wrong(self, line: int, where: str, got: object, do: str) -> None:
         self.wrongs.append(Wrong(line, Refusal(where, shown(got), do)))
 
-    def left_open(self, line: int, account: Account, said: str) -> None:
-        self.opens.append(Open(line, account, said))
+    def left_open(self, line: int, account: Account, said: str, *, assumed: bool = False) -> None:
+        self.opens.append(Open(line, account, said, assumed))
 
     def all_of(self, account: Account) -> Taken:
         """All that is left of a thing, as the book has it."""

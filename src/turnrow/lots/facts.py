@@ -1,9 +1,10 @@
 """What was measured of things: moisture, density, and what a lab found in the dry matter."""
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
+from turnrow.handbook.analytes import Analyte, analyte_named, unit_named
 from turnrow.lots.matter import DENSITIES, Known, Typical
 from turnrow.lots.moves import Account
 from turnrow.yard import days
@@ -13,18 +14,13 @@ from turnrow.yard.history import Event
 from turnrow.yard.numbers import MICRO
 
 NOON_S = days.DAY_S // 2
-SHARES = {"%": 0.01, "mg/kg": 1e-6, "ppm": 1e-6, "g/kg": 1e-3}
-CALLED = {  # as labs write them, in lower case
-    "moisture": "moisture", "moisture content": "moisture", "water": "moisture",
-    "total solids": "solids", "dry matter": "solids", "dry solids": "solids",
-    "bulk density": "density", "density": "density",
-    "ash": "ash", "organic matter": "organic", "volatile solids": "organic", "loss on ignition": "organic",
-    "n total": "nitrogen", "total nitrogen": "nitrogen", "nitrogen": "nitrogen", "n": "nitrogen",
-    "p total": "phosphorus", "total phosphorus": "phosphorus", "phosphorus": "phosphorus", "p": "phosphorus",
-    "k total": "potassium", "total potassium": "potassium", "potassium": "potassium", "k": "potassium",
-    "iron": "iron", "fe": "iron", "iron total": "iron",
+NAMES = {  # of the handbook's analytes -> what is kept, shares of the dry matter
+    "ash": "ash", "organic matter": "ash", "N total": "nitrogen", "P total": "phosphorus",
+    "K total": "potassium", "Fe": "iron",
 }  # fmt: skip
 IN_DRY = ("ash", "nitrogen", "phosphorus", "potassium", "iron")
+MOISTURES = ("moisture", "dry matter")
+A_MILLION = 1e-6  # mass shares are told in mg/kg first
 Timed = list[tuple[int, Known]]
 Typicals = Callable[[str], Typical | None]
 
@@ -77,8 +73,8 @@ class Facts:
             thing = thing_of(what)
             sampled = what.sampled
             noon = (sampled.toordinal() - days.EPOCH_DAY) * days.DAY_S + NOON_S if sampled else event.at
-            for one in what.results if thing else ():
-                self._lab(thing or Account(""), min(noon, event.at), one, line)
+            if thing is not None:
+                self._sheet(thing, min(noon, event.at), what.results, line)
 
     def newest(self, thing: Account, quantity: str, at_s: int) -> Known | None:
         """The newest figure at or before a moment."""
@@ -105,21 +101,25 @@ class Facts:
             found = None if value is None else Known(value, 0, typical.words)
         return found
 
-    def _lab(self, thing: Account, at_s: int, one: Result, line: int) -> None:
-        name = CALLED.get(one.analyte.casefold().strip(), "")
-        if one.below or one.above or not name:
-            return
-        if name == "density":
-            self._keep(thing, "density", at_s, _density(one.amount), line)
-            return
-        share = _share(one.amount)
-        if share is None:
-            return
-        if name in ("moisture", "solids"):
-            self._keep(thing, "moisture", at_s, share if name == "moisture" else 1.0 - share, line)
-        elif one.basis == "dry":
-            dry = 1.0 - share if name == "organic" else share
-            self._keep(thing, "ash" if name == "organic" else name, at_s, dry, line)
+    def _sheet(self, thing: Account, at_s: int, results: Sequence[Result], line: int) -> None:
+        """A lab sheet's figures; those per mass as received count where the sheet has its moisture."""
+        read = [
+            (named, one, value) for one in results if (named := _named(one)) and (value := _value(named, one))
+        ]
+        wet = next((v if n.name == "moisture" else 1.0 - v for n, _, v in read if n.name in MOISTURES), None)
+        if wet is not None:
+            self._keep(thing, "moisture", at_s, wet, line)
+        for named, one, value in read:
+            if named.name == "bulk density":
+                self._keep(thing, "density", at_s, value, line)
+            name = NAMES.get(named.of or named.name)
+            if name is None or one.basis not in ("dry", "as received"):
+                continue
+            if one.basis == "as received":
+                value = value / (1.0 - wet) if wet is not None and wet < 1.0 else None
+            if value is not None:
+                value *= float(named.share)
+                self._keep(thing, name, at_s, 1.0 - value if named.name == "organic matter" else value, line)
 
     def _keep(self, thing: Account, quantity: str, at_s: int, value: float | None, line: int) -> None:
         if value is not None:
@@ -128,8 +128,22 @@ class Facts:
             timed.sort(key=lambda pair: pair[0])
 
 
+def _named(one: Result) -> Analyte | None:
+    """What a figure is of; None for what the handbook does not know, and for a bound of detection."""
+    return None if one.below or one.above else analyte_named(one.analyte)
+
+
+def _value(named: Analyte, one: Result) -> float | None:
+    """A share of the mass, or t/m3; None for a unit of another kind."""
+    unit = unit_named(one.amount.unit, named.kinds)
+    if unit is None:
+        return None
+    size = one.amount.value / MICRO * float(unit.size)
+    return size * A_MILLION if unit.kind == "mass share" else size * 0.001 if unit.kind == "density" else None
+
+
 def _share(amount: Amount) -> float | None:
-    return amount.value / MICRO * SHARES[amount.unit] if amount.unit in SHARES else None
+    return amount.value / MICRO * 0.01 if amount.unit == "%" else None
 
 
 def _density(amount: Amount) -> float | None:

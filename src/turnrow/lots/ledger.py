@@ -7,7 +7,7 @@ from functools import cached_property
 from turnrow.lots.book import Book, Node
 from turnrow.lots.facts import Facts, Typicals
 from turnrow.lots.matter import Held, Tolerance
-from turnrow.lots.moves import PLACES, Account, Difference, Move, Open, Wrong
+from turnrow.lots.moves import Account, Difference, Move, Open, Wrong
 from turnrow.lots.posting import MOVING, Poster
 from turnrow.lots.tree import Tree
 from turnrow.yard import history as fold
@@ -130,6 +130,9 @@ def closes(moves: Iterable[Move], least: float = 1e-9) -> bool:
 def unclosed(book: Ledger) -> tuple[str, ...]:
     """Sentences for all that does not close: what is not explained, then what had to be left open."""
     differences = [one.sentence() for one in book.differences if not one.explained]
-    return tuple(
-        dict.fromkeys((*differences, *(one.said for one in book.opens if one.account not in PLACES)))
-    )
+    return tuple(dict.fromkeys((*differences, *(one.said for one in book.opens if not one.assumed))))
+
+
+def assumed(book: Ledger) -> tuple[str, ...]:
+    """Sentences for what the ledger took for known without its own measurement, with where it is from."""
+    return tuple(dict.fromkeys(one.said for one in book.opens if one.assumed))

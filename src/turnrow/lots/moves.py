@@ -104,8 +104,9 @@ class Wrong:
 
 @dataclass(frozen=True)
 class Open:
-    """Something the book had to leave open, in a sentence."""
+    """Something the book had to leave open, in a sentence; assumed: it took a figure, and says which."""
 
     line: int
     account: Account
     said: str
+    assumed: bool = False

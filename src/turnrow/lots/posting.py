@@ -71,7 +71,9 @@ class Poster:
                 take.line, load, f"Load {what.load}: nobody measured the moisture of {what.material}."
             )
         elif not moisture.line:
-            self.book.left_open(take.line, load, f"Load {what.load}: moisture from {moisture.words}.")
+            self.book.left_open(
+                take.line, load, f"{what.material}: moisture from {moisture.words}.", assumed=True
+            )
         dry = None if wet is None or moisture is None else wet * (1.0 - moisture.value)
         self.book.leaf(take.line, take.at, load)
         off = (wet or 0.0) * self.book.tolerance.of_mass(what.how)
@@ -102,9 +104,8 @@ class Poster:
         known = wet is not None and all(self.book.of(one).wet_known for one in left)
         if left:
             of = "its load" if len(left) == 1 else f"its {len(left)} loads, by what was left of each"
-            self.book.left_open(
-                take.line, heap, f"{part.material} was laid without a load's name: taken of {of}."
-            )
+            said_of = f"{part.material} was laid without a load's name: taken of {of}."
+            self.book.left_open(take.line, heap, said_of, assumed=True)
         found = []
         for one in left:
             held = self.book.of(one)

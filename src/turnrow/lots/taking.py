@@ -43,7 +43,7 @@ class Taking:
             self.book.left_open(self.line, thing, f"{name}: {said(amount)} and no density known, so no mass.")
         elif amount.unit not in MASS and density is not None:
             by = f"{density.value * 1000:.4g} kg/m3 ({density.said()})"
-            self.book.left_open(self.line, thing, f"{name}: {said(amount)} at {by}.")
+            self.book.left_open(self.line, thing, f"{name}: {said(amount)} at {by}.", assumed=True)
         return wet
 
     def shares(
