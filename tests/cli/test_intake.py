@@ -133,6 +133,20 @@ def test_a_labs_sheet_is_known_by_its_columns(run: Run, yard: str, tmp_path: Pat
         assert isinstance(what, LabResult) and book.blob(what.blob) == file.read_bytes()
 
 
+def test_a_self_heating_test_is_a_result_of_a_lot(run: Run, yard: str, tmp_path: Path) -> None:
+    built(run, "R7")
+    assert run("write", "lot-made", "lot=26-04", "sources=row R7: 30 t").exit_code == 0
+    file = tmp_path / "vessel.csv"
+    rows = "".join(f"2026-05-{10 + n}T08:00,{20 + 3 * (3 - abs(n - 3))},C\n" for n in range(8))
+    file.write_text(f"at,value,unit\n{rows}")
+    words = ("take", file, "--self-heating", "--ambient", "20 C", "--json")
+    assert run(*words).exit_code == 2
+    done = run(*words, "--lot", "26-04")
+    assert done.exit_code == 0, done.output
+    answer = json.loads(done.stdout)
+    assert answer["figures"] == 1 and "9.0 °C over the air" in " ".join(answer["notices"])
+
+
 def test_a_bad_sheet_leaves_the_book_as_it_was(run: Run, yard: str, tmp_path: Path) -> None:
     file = tmp_path / "sheet.csv"
     file.write_text(LAB.replace("mg/kg", ""))

@@ -22,11 +22,15 @@ def register(app: typer.Typer) -> None:
 def take(
     file: Annotated[Path | None, typer.Argument(help="Readings, or a lab's sheet: CSV or XLSX.")] = None,
     row: Annotated[str, typer.Option("--row", help="The row all of it belongs to.")] = "",
-    lot: Annotated[str, typer.Option("--lot", help="The lot a whole lab sheet is of.")] = "",
+    lot: Annotated[str, typer.Option("--lot", help="The lot a whole lab sheet or test is of.")] = "",
     map_file: Annotated[Path | None, typer.Option("--map", help="How to read this logger's columns.")] = None,
     example: Annotated[bool, typer.Option("--example", help="Print a commented mapping file.")] = False,
     again: Annotated[bool, typer.Option("--again", help="Take up what was struck as well.")] = False,
     probe: Annotated[str, typer.Option("--probe", help="The probe or logger it comes from.")] = "",
+    self_heating: Annotated[
+        bool, typer.Option("--self-heating", help="The log of a self-heating test: its rise is a result.")
+    ] = False,
+    ambient: Annotated[str, typer.Option("--ambient", help="The air of that test, such as 20 C.")] = "",
     yard: Yard = "",
     who: Who = "office",
     as_json: Json = False,
@@ -50,7 +54,7 @@ def take(
             taken = intake.take(
                 book, diary, data, file.name,
                 row=row, lot=lot, mapping=mapping, now=_now(), who=who, device="desk", probe=probe,
-                again=again,
+                again=again, self_heating=self_heating, ambient=ambient,
             )  # fmt: skip
         lines = [line.number for line in taken.receipt.lines]
         if as_json:

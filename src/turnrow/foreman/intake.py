@@ -13,6 +13,7 @@ from turnrow.gate.lab_columns import is_lab_sheet
 from turnrow.gate.lab_file import read_lab
 from turnrow.gate.mapping import EXAMPLE
 from turnrow.gate.packets import packet
+from turnrow.gate.self_heating_file import read_self_heating
 from turnrow.gate.text_of import text_of
 from turnrow.journal.book import Book, Receipt
 from turnrow.yard.diary import Diary
@@ -66,21 +67,31 @@ def take(
     device: str = "",
     probe: str = "",
     again: bool = False,
+    self_heating: bool = False,
+    ambient: str = "",
 ) -> Taken:
     """Write a file of temperatures, or a lab's sheet, into `book`; the same file twice adds nothing.
 
-    A lab's sheet is known by its columns or its mapping; `lot` is for such a sheet alone.
+    A lab's sheet is known by its columns or its mapping. With `self_heating` a logger's file becomes the
+    result of a test of a lot, in air of `ambient`; `lot` is for these two alone.
     `diary` must hold the book's lines so far; it is not changed.
     Raises Refused, with every reason and nothing written.
     """
-    if is_lab_sheet(data, mapping):
-        sheet = read_lab(
-            data, name, diary, now=now, who=who, device=device, mapping=mapping, lot=lot, row=row, again=again
-        )
+    if self_heating or is_lab_sheet(data, mapping):
+        if self_heating:
+            sheet = read_self_heating(
+                data, name, diary, now=now, who=who, device=device, mapping=mapping, lot=lot, row=row,
+                ambient=ambient, again=again,
+            )  # fmt: skip
+        else:
+            sheet = read_lab(
+                data, name, diary, now=now, who=who, device=device, mapping=mapping, lot=lot, row=row,
+                again=again,
+            )  # fmt: skip
         kept = book.append(sheet.entries, sheet.blobs, written=now) if sheet.entries else Receipt((), ())
         return Taken(kept, sheet.figures, sheet.known, sheet.notices, "figures")
     if lot:
-        raise refuse("--lot", lot, "Only a lab's sheet is of a lot; readings are of a row: --row.")
+        raise refuse("--lot", lot, "Only a lab's sheet or --self-heating is of a lot; readings are of a row.")
     intake = read_temperatures(data, name, zone=diary.zone, mapping=mapping, row=row)
     made = packet(intake, diary, now=now, who=who, device=device, probe=probe, again=again)
     receipt = book.append(made.entries, made.blobs, written=now) if made.entries else Receipt((), ())
