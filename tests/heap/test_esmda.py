@@ -39,7 +39,6 @@ def test_what_is_left_over_today_is_the_exact_conditional_and_fades() -> None:
         np.array([0.0, 1.0, 1.0]),
         np.array([0.6, 0.6, 0.9]),
         np.zeros(3, dtype=int),
-        np.array([0.5, 1.0, 0.8]),
     )
     left = np.array([2.0, 5.0, -1.0])
     now, place = 40.0, np.array([[0.0, 0.6]])
@@ -49,7 +48,6 @@ def test_what_is_left_over_today_is_the_exact_conditional_and_fades() -> None:
             np.append(read.leg, 1.0),
             np.append(read.depth_m, 0.6),
             np.zeros(4, dtype=int),
-            np.array([0.5, 1.0, 0.8, 1.0]),
         ),
         b,
     )

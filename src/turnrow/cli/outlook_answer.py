@@ -1,11 +1,16 @@
 """The answer of `turnrow outlook`: one JSON object, or a table for people."""
 
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from turnrow.cli import speak
+import turnrow
+from turnrow.cli import compiled, speak
 from turnrow.cli.outlook_input import Asked, Taken
+from turnrow.cli.outlook_model import Spoken, spoken
+from turnrow.gate.heap_described import Described
 from turnrow.heap.bare.backtest import Score, scores
 from turnrow.heap.bare.outlook import Outlook, outlooks
 from turnrow.heap.bare.turns_seen import turns_known
@@ -13,6 +18,9 @@ from turnrow.sanitation.suspects import find
 from turnrow.yard import days
 
 METHOD = "statistical: the log's own readings and turns, nothing else of the heap"
+MODEL = (
+    "the heap's model fitted to its readings, the log's statistics, or both, whichever scored better so far"
+)
 STALE_H = 48.0
 CAUTION = (
     "A forecast is no reading. Before anybody acts on a hot heap, probe it; hot heaps can burn: "
@@ -24,16 +32,35 @@ def answer_of(taken: Taken, asked: Asked, air_known: bool) -> dict[str, Any]:
     """The whole answer, in the unit asked."""
     log = taken.log if asked.step_h is not None or air_known else taken.log.until(taken.origins[0])
     made = outlooks(log, taken.origins, asked.horizons, air_known=air_known)
+    said, told = None, list[str]()
+    if taken.described is not None:
+        said, told = _modelled(taken, taken.described, asked, air_known)
+        made = [replace(one, sample=other.sample) for one, other in zip(made, said, strict=True)]
     answer: dict[str, Any] = {
         "forecasts": [_forecast(one, taken, asked) for one in made],
         "suspect": _suspect(taken, max(taken.origins)),
         "unit": asked.unit,
-        "method": METHOD,
-        "notices": [*taken.notices, *_remarks(made, taken, asked)],
+        "method": METHOD if said is None else MODEL,
+        "notices": [*taken.notices, *told, *_remarks(made, taken, asked)],
     }
+    for one, other in zip(answer["forecasts"], said or (), strict=False):
+        one |= {"used": other.used, "why": other.why, "shown": "outlook"}
     if asked.step_h is not None:
         answer["scores"] = [_score(one, asked) for one in scores(log, made)]
     return answer
+
+
+def _modelled(
+    taken: Taken, described: Described, asked: Asked, air_known: bool
+) -> tuple[list[Spoken], list[str]]:
+    """What the heap's model says; where its equations must first be compiled, that is told."""
+    made: list[tuple[list[Spoken], list[str]]] = []
+
+    def first() -> None:
+        made.append(spoken(taken, described, asked.horizons, air_known=air_known))
+
+    compiled.ready(first, Path(turnrow.__file__).parent / "heap")
+    return made[0]
 
 
 def _forecast(one: Outlook, taken: Taken, asked: Asked) -> dict[str, Any]:
@@ -155,6 +182,8 @@ def people(answer: dict[str, Any]) -> None:
                 (one["horizon_h"], one["p10"], one["p50"], one["p90"], one["as_now"], skill, one["shown"])
             )
         speak.table(("hours ahead", "p10", "p50", "p90", "as now", "better so far by", "shown"), rows)
+    if "used" in answer["forecasts"][-1]:
+        speak.say(f"{answer['forecasts'][-1]['used']}: {answer['forecasts'][-1]['why']}.")
     for one in answer["suspect"][:10]:
         speak.say(f"suspect  {one['at']}, {one['column']}: {one['reason']}")
     if len(answer["suspect"]) > 10:

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from turnrow.cli.clock import clock
 from turnrow.gate.event_file import read_events
 from turnrow.gate.files import read_temperatures
+from turnrow.gate.heap_described import Described, read_described
 from turnrow.gate.numbers_in import unit_code
 from turnrow.heap.bare.log import BareLog, Doubt, bare_log
 from turnrow.heap.bare.taken import at_place, celsius_of, depths_swapped, hours_from, places
@@ -44,7 +45,8 @@ class Asked:
 @dataclass(frozen=True, eq=False)
 class Taken:
     """The log and all that came with it. start: seconds UTC of hour 0; origins: hours; zoned: whether its
-    times carry an offset; series: the readings looked at; turned: seconds of the turns logged."""
+    times carry an offset; series: the readings looked at; every: those of all places; turned: seconds of the
+    turns logged; built: seconds of the build, where told; described: the heap, where its size is told."""
 
     log: BareLog
     start: int
@@ -52,7 +54,10 @@ class Taken:
     zone: ZoneInfo
     zoned: bool
     series: Readings
+    every: Readings
     turned: NDArray[np.int64]
+    built: int | None
+    described: Described | None
     notices: tuple[str, ...]
 
 
@@ -121,8 +126,13 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
             if len(file.of("turned")) < len(file.at):
                 notices.append("only turns change this outlook; waterings and covers are passed over.")
     built = _try(lambda: _built(data["--heap"], place), None, wrong) if "--heap" in data else None
-    if heap:
-        notices.append("of the heap's description only `built` is used: this is the statistical outlook.")
+    built_said = "--heap" in data and not any(one.where.startswith("--heap") for one in wrong)
+    described = _try(lambda: read_described(data["--heap"], heap), None, wrong) if built_said else None
+    if described is not None:
+        notices += described.notices
+        if not described.known:
+            described = None
+            notices.append("the heap's size is not told, so only `built` is used: the statistical outlook.")
     at = _try(lambda: _moment(asked.at, place), None, wrong) if asked.at else None
     if wrong:
         raise Refused(wrong)
@@ -143,7 +153,8 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
         raise refuse(Path(log).name, "no reading that could be a heap's", "Look at its unit.") from None
     found = _with(found, [Doubt((moment - start) / days.HOUR_S, *why) for moment, *why in doubts])
     origins = _origins(found, asked, None if at is None else (at - start) / days.HOUR_S)
-    return Taken(found, start, origins, place, zoned, series, turned, tuple(notices))
+    every = readings if built is None else readings.pick(readings.at >= built)
+    return Taken(found, start, origins, place, zoned, series, every, turned, built, described, tuple(notices))
 
 
 def _bare_heading(data: bytes) -> bool:

@@ -10,7 +10,7 @@ from turnrow.heap import kernel as k
 from turnrow.heap import leftover as rest
 from turnrow.heap import material as mat
 from turnrow.heap.expected import weather
-from turnrow.heap.fit import Fitted, day_mean, near_air
+from turnrow.heap.fit import Fitted, near_air
 from turnrow.heap.known import Done, Known
 from turnrow.heap.leftover import Ahead, Leftover
 from turnrow.heap.material import Floats
@@ -148,12 +148,9 @@ def courses(
         drawn.standard_normal((1 + len(places) + len(stations), n)),
     )
     warm = _left(now, ahead_h, leg, leftover, drawn, n)
-    mean = day_mean(air.air_c)[t.now_h + 1 :]
     for i, depth in enumerate(depths_m):
-        shown = probe(track, air.air_c, at_h, leg, np.full(hours, depth))[:, None]
-        share = leftover.share(shown - mean[:, None, None])
-        warm[:, i :: len(depths_m)] *= share
-        warm[:, i :: len(depths_m)] += shown
+        shown = probe(track, air.air_c, at_h, leg, np.full(hours, depth))
+        warm[:, i :: len(depths_m)] += shown[:, None]
     return Courses(ahead_h, places, warm, track, air.air_c, t.now_h)
 
 

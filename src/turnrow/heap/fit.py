@@ -1,7 +1,7 @@
 """A heap's open parameters, drawn towards its own readings."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,8 +69,6 @@ def fit(
     cap = float(tidied.temp_c.min()) if len(tidied.temp_c) else 40.0
     air, told = weather(known.outside, tidied.start_s, max(tidied.now_h, 1), cap)
     tables = Tables(air)
-    share = b.share(tidied.temp_c - day_mean(air.air_c)[tidied.spots.at_h.astype(np.int64)])
-    tidied = replace(tidied, spots=replace(tidied.spots, share=share))
     drawn = np.random.default_rng([seed, 1])
     p = len(belief.unknowns)
     z = belief.mean[:, None] + belief.root @ drawn.standard_normal((p, members))

@@ -2,10 +2,8 @@
 
     left over = heap's drift + place's drift + station's offset + probe
 
-Drifts and offsets go with the heat: a share of the excess over the air, whole from `full_k` on, and small
-while a heap is cold, so that the first warmth tells much. They forget exponentially, and partly at each turn;
-so what is left over today is carried into the outlook and fades. Covariances in closed form; a normal
-process, conditioned exactly.
+Drifts forget exponentially, and partly at each turn; so what is left over today is carried into the outlook
+and fades. Covariances in closed form; a normal process, conditioned exactly.
 """
 
 from dataclasses import dataclass
@@ -25,7 +23,6 @@ class Leftover:
     station_k          offset of a station, for good
     probe_k            of a single reading
     turn_keeps         share of a drift that lasts through a turn
-    full_k, least      excess over the air from which drifts are whole; their least share below it
     """
 
     heap_k: float = 3.0
@@ -35,28 +32,19 @@ class Leftover:
     station_k: float = 1.5
     probe_k: float = 1.0
     turn_keeps: float = 0.6
-    full_k: float = 40.0
-    least: float = 0.2
-
-    def share(self, excess_k: Floats) -> Floats:
-        """Of the drifts, where the heap is so much warmer than the air."""
-        return np.clip(excess_k / self.full_k, self.least, 1.0)
 
 
 @dataclass(frozen=True, eq=False)
 class Spots:
-    """When and where (m,): at_h hours from the build; leg, events before; depth_m; station; share of the
-    drifts."""
+    """When and where (m,): at_h hours from the build; leg, events before; depth_m; station."""
 
     at_h: Floats
     leg: Floats
     depth_m: Floats
     station: NDArray[np.int64]
-    share: Floats
 
     def pick(self, these: NDArray[np.bool_]) -> "Spots":
-        columns = (self.at_h, self.leg, self.depth_m, self.station, self.share)
-        return Spots(*(column[these] for column in columns))  # type: ignore[arg-type]
+        return Spots(self.at_h[these], self.leg[these], self.depth_m[these], self.station[these])
 
 
 def covariance(a: Spots, b: Leftover) -> Floats:
@@ -67,7 +55,7 @@ def covariance(a: Spots, b: Leftover) -> Floats:
     cov = b.heap_k**2 * np.exp(-apart / b.heap_h) * forget
     cov += place * b.place_k**2 * np.exp(-apart / b.place_h) * forget
     cov += (a.station[:, None] == a.station) * b.station_k**2
-    return np.asarray(cov * np.outer(a.share, a.share) + b.probe_k**2 * np.eye(len(apart)))
+    return np.asarray(cov + b.probe_k**2 * np.eye(len(apart)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +96,6 @@ def at(
                 (stations[:, None] == read.station) * b.station_k**2,
             ]
         )
-        cross *= read.share
         gain = np.linalg.solve(covariance(read, b), cross.T).T
         mean, cov = gain @ left, whole - gain @ cross.T
     value, way = np.linalg.eigh(cov)
@@ -118,7 +105,7 @@ def at(
 
 
 def carried(now: Ahead, hours: Floats, turned: Floats, b: Leftover, drawn: Floats) -> Floats:
-    """The drifts and offsets (h, d, n), whole, at `hours` ahead (h,), rising.
+    """The drifts and offsets (h, d, n) at `hours` ahead (h,), rising.
 
     turned  (h,) turns made by then; drawn (h, 1 + d, n) standard normals
     """

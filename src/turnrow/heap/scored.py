@@ -14,7 +14,7 @@ NEAR_H = 7.0  # a reading speaks of hours ahead this near to it
 SHARES = (np.arange(99) + 1) / 100
 Z = np.array([NormalDist().inv_cdf(p) for p in QUANTILES])
 SHARES_Z = np.array([NormalDist().inv_cdf(float(p)) for p in SHARES])
-LEAST, BETTER = 6, 0.1  # OWN: outcomes from which a choice is made; by how much one must be better
+LEAST, BETTER = 12, 0.1  # OWN: outcomes from which a choice is made; by how much one must be better
 
 
 def sample(quantiles: Floats) -> Floats:
@@ -60,14 +60,21 @@ def _score(ahead: float, rows: Sequence[tuple[Floats, float, float]]) -> Score:
     )
 
 
-def choice(model: Sequence[float], bare: Sequence[float]) -> tuple[str, str]:
-    """Which way of forecasting may speak, and why, from the CRPS of both at the same past outcomes."""
+def choice(model: Sequence[float], bare: Sequence[float], first: str = "process model") -> tuple[str, str]:
+    """Which way of forecasting may speak, and why, from the CRPS of both at the same past outcomes.
+
+    first  who speaks until the other has shown itself better: the model, or the bare log's statistics for a
+           heap of a kind the model was not tried on
+    """
     if len(model) < LEAST:
-        return "process model", f"only {len(model)} past outcomes to choose by: the model of the heap speaks"
+        speaks = "the model of the heap" if first == "process model" else "the bare log's statistics"
+        return first, f"only {len(model)} past outcomes to choose by: {speaks} may speak"
     mine, theirs = float(np.mean(model)), float(np.mean(bare))
     told = f"over {len(model)} outcomes the model's score was {mine:.1f} K, the bare log's {theirs:.1f} K"
     if mine < (1.0 - BETTER) * theirs:
         return "process model", told
     if theirs < (1.0 - BETTER) * mine:
         return "statistical", told
+    if first == "statistical":
+        return first, f"{told}: not better enough for a heap so small"
     return "both", f"{told}: as good as one another, so both are mixed"

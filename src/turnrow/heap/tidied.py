@@ -53,7 +53,7 @@ def tidy(known: Known, now_s: int, length_m: float, high_m: float = np.inf) -> T
     done = _moved(done, read, start, notices)
     at_h = (read.at_s - start) / HOUR
     leg = np.searchsorted([one.at_s for one in done], read.at_s, side="right").astype(float)
-    spots = Spots(at_h, leg, read.depth_cm / 100.0, read.station, np.ones(len(at_h)))
+    spots = Spots(at_h, leg, read.depth_cm / 100.0, read.station)
     now = (now_s - start) / HOUR
     longest = float(
         np.diff(np.unique(np.append(at_h, now)), prepend=now if not len(at_h) else at_h.min()).max()
