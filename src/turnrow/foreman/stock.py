@@ -26,8 +26,8 @@ class OnHand:
 
 
 def on_hand(desk: Desk) -> tuple[OnHand, ...]:
-    """All that is left of what came in, in the order it first came. Lab sheets of loads have no kind of
-    entry yet, so values are the handbook's until they are typed."""
+    """All that is left of what came in, in the order it first came; what a lab found of it is in
+    `lab_samples`."""
     table = feedstocks()
     found = []
     for pile in piles(desk.diary):

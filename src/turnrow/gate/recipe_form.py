@@ -2,20 +2,20 @@
 recipe file. Every refusal names the field it is about, and all come at once."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from turnrow.blend.settled import FLOOR_BASE
 from turnrow.blend.used import Used
 from turnrow.gate.recipe_file import RecipeFile, read_recipe
-from turnrow.gate.recipe_lot import lot_from
+from turnrow.gate.recipe_lot import Sample, lot_from
 from turnrow.gate.recipe_numbers import Fields
 from turnrow.gate.recipe_text import toml_of
 from turnrow.handbook.feedstocks import Feedstock
 from turnrow.yard.wrongs import Refusal, Refused, shown
 
-PLACES = 8  # materials on a form
+PLACES = 60  # materials on a form
 NAME = "recipe"
 TONNES = {"t": 1.0, "ton": 0.90718474}
 CUBIC = {"m3": 1.0, "yd3": 0.764554857984}
@@ -54,9 +54,14 @@ class Form:
     unturned: bool
 
 
-def form_from(given: Mapping[str, str], feedstocks: Mapping[str, Feedstock], title: str = "") -> Form:
-    """The recipe in a form's fields. Raises Refused; each `where` ends in the field's name in brackets,
-    which `field_of` reads."""
+def form_from(
+    given: Mapping[str, str],
+    feedstocks: Mapping[str, Feedstock],
+    title: str = "",
+    sampled: Sequence[Sample] = (),
+) -> Form:
+    """The recipe in a form's fields; `sampled`: lab figures of its materials. Raises Refused; each `where`
+    ends in the field's name in brackets, which `field_of` reads."""
     fields = Fields(given)
     bucket = fields.number("bucket", "bucket", above=0.0, most=30.0, units=CUBIC)
     whole = given.get("taken", "whole") != "any"
@@ -78,7 +83,7 @@ def form_from(given: Mapping[str, str], feedstocks: Mapping[str, Feedstock], tit
         raw["height_m"] = height
         raw["targets"]["fas_base_pct_min"] = 100 * FLOOR_BASE
     fill = fields.number("fill", "how far buckets differ", least=0.0, most=60.0) or 0.0
-    ingredients, used, places, notices = _ingredients(fields, feedstocks, bucket, whole, fill)
+    ingredients, used, places, notices = _ingredients(fields, feedstocks, bucket, whole, fill, sampled)
     raw["ingredient"] = ingredients
     text = toml_of(raw, title)
     refusals = list(fields.refusals)
@@ -155,7 +160,12 @@ def _targets(fields: Fields) -> dict[str, Any]:
 
 
 def _ingredients(
-    fields: Fields, feedstocks: Mapping[str, Feedstock], bucket: float | None, whole: bool, fill: float
+    fields: Fields,
+    feedstocks: Mapping[str, Feedstock],
+    bucket: float | None,
+    whole: bool,
+    fill: float,
+    sampled: Sequence[Sample],
 ) -> tuple[list[dict[str, Any]], list[Used], list[int], list[str]]:
     made: list[dict[str, Any]] = []
     used: list[Used] = []
@@ -171,7 +181,7 @@ def _ingredients(
                 fields.wrong(f"name_{place}", f"material {place}", "no name", "Name it, or empty its fields.")
             continue
         named = True
-        lot = lot_from(fields, place, name, feedstocks, notices)
+        lot = lot_from(fields, place, name, feedstocks, notices, sampled)
         one: dict[str, Any] = {"name": name, **(lot.keys if lot else {})}
         _taken(fields, place, one, bucket, whole, fill, lot is not None)
         if lot is not None:

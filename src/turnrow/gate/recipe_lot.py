@@ -1,6 +1,6 @@
 """One material of a recipe form: the handbook's numbers and the yard's own, and which was used for what."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -16,8 +16,10 @@ from turnrow.handbook.feedstocks import Feedstock, find, near
 from turnrow.yard.wrongs import Refusal
 
 DENSITIES = {"kg/m3": 1.0, "lb/yd3": LB_YD3}
+UNITS_OF = {"n": {"dry": 1.0, "wet": 1.0}, "density": DENSITIES}  # of dry matter, or as received
 BOUNDS = {"moisture": 99.5, "n": 30.0, "cn": 2000.0, "density": 2500.0}
 UNITS = {"moisture": "%", "n": "% of dry matter", "c": "% of dry matter", "cn": "", "density": "kg/m³"}
+SCALE = {"moisture": 100.0, "n": 100.0}  # a typed percentage of a sample's fraction
 SHOWN = ("moisture", "n", "c", "cn", "density")
 
 
@@ -29,22 +31,43 @@ class FormLot:
     used: tuple[Used, ...]
 
 
+@dataclass(frozen=True)
+class Sample:
+    """One lab figure of a material, in fractions, C:N or kg/m3; `line` of the diary it stands on."""
+
+    material: str
+    quantity: str
+    value: float
+    line: int
+
+
 def lot_from(
-    fields: Fields, place: int, name: str, feedstocks: Mapping[str, Feedstock], notices: list[str]
+    fields: Fields,
+    place: int,
+    name: str,
+    feedstocks: Mapping[str, Feedstock],
+    notices: list[str],
+    sampled: Sequence[Sample] = (),
 ) -> FormLot | None:
-    """The lot on `place` of a form; None, with `fields.refusals` filled, where something is wrong."""
+    """The lot on `place` of a form, its lab figures drawing the handbook's numbers beside what was typed;
+    None, with `fields.refusals` filled, where something is wrong."""
     before = len(fields.refusals)
     word = f"material {place} ({name})"
     typed: dict[str, float] = {}
     for key, most in BOUNDS.items():
-        units = DENSITIES if key == "density" else {}
+        units = UNITS_OF.get(key, {})
         value = fields.number(f"{key}_{place}", f"{word}, {WORDS[key]}", above=0.0, most=most, units=units)
         if value is not None:
             typed[key] = value
     feedstock = find(name, feedstocks)
+    own = [one for one in sampled if _same(one.material, name, feedstocks)]
+    _unreceived(fields, place, typed, own, feedstock)
     usable = feedstock is not None and not [gap for gap in feedstock.missing if gap != "density"]
     form = fields.text(f"form_{place}")
     if feedstock is None or not usable:
+        for key in BOUNDS:
+            if (values := _of(own, key)) and key not in typed:
+                typed[key] = sum(values) / len(values) * SCALE.get(key, 1.0)
         needed = [key for key in BOUNDS if key not in typed and not fields.has(f"{key}_{place}")]
         close = ", ".join(near(name, feedstocks)[:4])
         for key in needed:
@@ -71,15 +94,55 @@ def lot_from(
     if feedstock is None or not usable:
         return _own(name, typed)
     pulled = fields.text("typed_are") != "exact"
-    lot = lot_of(feedstock, _samples(typed) if pulled else {}, form if form in feedstock.forms else "")
+    if own:
+        lines = ", ".join(str(line) for line in sorted({one.line for one in own}))
+        notices.append(f"{name}: lab results of the diary draw its numbers (line {lines})")
+    samples = _samples(typed if pulled else {}, own)
+    lot = lot_of(feedstock, samples, form if form in feedstock.forms else "")
     if not pulled:
         lot = _replaced(lot, typed)
     return _told(name, lot.ingredient, lot.spread, typed, feedstock, form)
 
 
-def _samples(typed: Mapping[str, float]) -> dict[str, tuple[float]]:
-    scale = {"moisture": 100.0, "n": 100.0}
-    return {key: (value / scale.get(key, 1.0),) for key, value in typed.items()}
+def _samples(typed: Mapping[str, float], own: Sequence[Sample]) -> dict[str, list[float]]:
+    found = {key: _of(own, key) for key in ("moisture", "n", "c", "cn", "density")}
+    for key, value in typed.items():
+        found[key].append(value / SCALE.get(key, 1.0))
+    return {key: values for key, values in found.items() if values}
+
+
+def _of(own: Sequence[Sample], quantity: str) -> list[float]:
+    return [one.value for one in own if one.quantity == quantity]
+
+
+def _same(material: str, name: str, feedstocks: Mapping[str, Feedstock]) -> bool:
+    """Whether two names are of one material: the same, or of one the handbook knows by both."""
+    if " ".join(material.casefold().split()) == " ".join(name.casefold().split()):
+        return True
+    known = find(name, feedstocks)
+    return known is not None and find(material, feedstocks) is known
+
+
+def _unreceived(
+    fields: Fields, place: int, typed: dict[str, float], own: Sequence[Sample], feedstock: Feedstock | None
+) -> None:
+    """Nitrogen typed as received turned to dry matter, by the moisture typed, sampled or of the handbook."""
+    if "n" not in typed or fields.text(f"n_{place}_unit") != "wet":
+        return
+    moisture = typed.get("moisture")
+    if moisture is None and (wet := _of(own, "moisture")):
+        moisture = 100 * sum(wet) / len(wet)
+    figure = feedstock.figure("moisture") if feedstock else None
+    if moisture is None and figure is not None:
+        moisture = figure.value
+    if moisture is None:
+        do = "Write its moisture too: nitrogen as received is turned to dry matter with it."
+        fields.wrong(f"moisture_{place}", f"material {place}, moisture", "nothing", do)
+        return
+    typed["n"] /= 1 - moisture / 100
+    if typed["n"] > BOUNDS["n"]:
+        got = f"{typed['n']:.3g} % of dry matter"
+        fields.wrong(f"n_{place}", f"material {place}, nitrogen", got, "Check the moisture and the basis.")
 
 
 def _replaced(lot: Lot, typed: Mapping[str, float]) -> Lot:

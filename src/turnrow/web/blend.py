@@ -9,10 +9,12 @@ from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import RedirectResponse, Response
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.lab_samples import lab_samples
 from turnrow.foreman.recipe_papers import recipe_paper
 from turnrow.foreman.recipes import Answered, answered
 from turnrow.foreman.stock import OnHand, on_hand
 from turnrow.gate.recipe_form import CHANCES, PLACES, Form, form_from
+from turnrow.gate.recipe_lot import Sample
 from turnrow.handbook.book import handbook
 from turnrow.handbook.feedstocks import Feedstock, feedstocks, find
 from turnrow.records import recipe_picture, recipe_words
@@ -31,6 +33,7 @@ from turnrow.yard.wrongs import Refused
 router = APIRouter(include_in_schema=False)
 WIDE, NARROW = 760, 284  # px
 LONGEST = 200  # characters of one field
+SHOWN = 8  # materials asked for at first; as many as there are, once there are more
 ANSWERS = 64  # kept, so that page, paper and file of one recipe are reckoned once
 Typed = tuple[tuple[str, str], ...]
 
@@ -41,7 +44,7 @@ def blend(request: Request) -> Response:
     given = given_of(request)
     with keeper_of(request).desk() as desk:
         asked, stock, made = asked_of(request, desk), on_hand(desk), _made(desk, keeper_of(request).clock())
-        yard = desk.diary.yard
+        yard, sampled = desk.diary.yard, lab_samples(desk)
     if "example" in given:
         return RedirectResponse(f"/blend?{urlencode(EXAMPLE)}", 303)
     if "stock" in given:
@@ -50,7 +53,7 @@ def blend(request: Request) -> Response:
     if "total" not in given:
         return _page(asked, stock, known)
     try:
-        form, found = reckoned(tuple(sorted(given.items())))
+        form, found = reckoned(tuple(sorted(given.items())), sampled)
     except Refused as wrong:
         return _page(asked, stock, known, wrong=refusals_by_field(wrong.refusals), status=422)
     paper = recipe_paper(
@@ -65,7 +68,8 @@ def recipe_pdf(request: Request, size: str = "a4") -> Response:
     given = given_of(request)
     with keeper_of(request).desk() as desk:
         made, yard = _made(desk, keeper_of(request).clock()), desk.diary.yard
-    form, found = reckoned(tuple(sorted(given.items())))
+        sampled = lab_samples(desk)
+    form, found = reckoned(tuple(sorted(given.items())), sampled)
     paper = recipe_paper(
         found, handbook(), made, used=form.used, yard=yard, height_m=form.height_m, unturned=form.unturned
     )
@@ -75,14 +79,19 @@ def recipe_pdf(request: Request, size: str = "a4") -> Response:
 @router.get("/blend/recipe.toml")
 def recipe_toml(request: Request) -> Response:
     """The recipe as the file `turnrow blend` reads."""
-    form = form_from(given_of(request), feedstocks(), "A recipe; run it with: turnrow blend THIS.toml")
+    with keeper_of(request).desk() as desk:
+        sampled = lab_samples(desk)
+    title = "A recipe; run it with: turnrow blend THIS.toml"
+    form = form_from(given_of(request), feedstocks(), title, sampled)
     return download(form.text.encode(), "recipe", "toml", "text/plain; charset=utf-8")
 
 
 @router.get("/blend/window.csv")
 def window_csv(request: Request) -> Response:
     """What the picture draws, as a table."""
-    form, found = reckoned(tuple(sorted(given_of(request).items())))
+    with keeper_of(request).desk() as desk:
+        sampled = lab_samples(desk)
+    form, found = reckoned(tuple(sorted(given_of(request).items())), sampled)
     made = datetime.fromisoformat("1970-01-01T00:00:00+00:00")
     drawn = recipe_picture.window_picture(recipe_paper(found, handbook(), made, used=form.used))
     if drawn is None:
@@ -97,9 +106,9 @@ def given_of(request: Request) -> dict[str, str]:
 
 
 @lru_cache(maxsize=ANSWERS)
-def reckoned(typed: Typed) -> tuple[Form, Answered]:
-    """The recipe of a form; the same fields, the same answer. Raises Refused."""
-    form = form_from(dict(typed), feedstocks())
+def reckoned(typed: Typed, sampled: tuple[Sample, ...] = ()) -> tuple[Form, Answered]:
+    """The recipe of a form, lab figures drawing on it; the same of both, the same answer. Raises Refused."""
+    form = form_from(dict(typed), feedstocks(), sampled=sampled)
     return form, answered(form.asked)
 
 
@@ -187,7 +196,7 @@ def _page(
         find_feedstock=lambda name: find(name, feedstocks()) if name else None,
         handbook_words=handbook_words,
         numbers=() if paper is None else number_rows(paper),
-        places=range(1, PLACES + 1),
+        places=range(1, max(SHOWN, min(last + 1, PLACES)) + 1),
         first=max(3, last),
         chances=CHANCES,
         targets=TARGETS,

@@ -11,7 +11,7 @@ from turnrow.gate.recipe_text import toml_of
 from turnrow.handbook.feedstocks import feedstocks
 from turnrow.web.api import WRONG
 
-MOST = 12  # ingredients at once; a longer list is for the desk command
+MOST = 60  # ingredients at once; a longer list is for the desk command
 NAME = "the recipe"
 router = APIRouter(prefix="/api", responses={k: WRONG[k] for k in (400, 422)}, tags=["blend"])
 

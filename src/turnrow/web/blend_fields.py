@@ -8,7 +8,7 @@ from turnrow.yard.wrongs import Refusal
 
 OF_MATERIAL = (
     *("name", "stock", "stock_unit", "least", "cost"),
-    *("moisture", "n", "cn", "density", "density_unit"),
+    *("moisture", "n", "n_unit", "cn", "density", "density_unit"),
 )
 WHOLE = (
     *("total", "total_unit", "bucket", "bucket_unit", "taken", "fill", "shrink", "water", "chance"),
