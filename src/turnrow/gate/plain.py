@@ -23,7 +23,8 @@ from turnrow.yard.days import DAY_S, EPOCH_DAY
 from turnrow.yard.readings import NO_DEPTH, Readings, together
 
 TEXTS = ("row", "station", "depth_cm", "unit")
-COLUMNS = ("at", "value", *TEXTS)
+KINDS = {"at": AT, "value": VALUE}
+COLUMNS = (*KINDS, *TEXTS)
 ALONE = {"row": "", "station": "1", "depth_cm": ""}  # what stands for a column that is absent
 SHAPES = (10, 16, 19)  # bytes of a date, a moment to the minute, to the second
 HEAD = 4096  # bytes, longer than any plain line
@@ -105,11 +106,10 @@ def prepare() -> None:
 
 
 def _columns(raw: bytes, start: int, end: int, names: list[str], shape: int) -> Block | None:
+    """The lines from `start` to `end`, where one ends; None where one is not plain."""
     texts = [name for name in names if name in TEXTS]
-    kinds = np.array(
-        [{"at": AT, "value": VALUE}.get(n, TEXT + texts.index(n) if n in TEXTS else 0) for n in names]
-    )
-    most = (end - start) // (shape + 2 * len(names) - 1) + 1
+    kinds = np.array([TEXT + texts.index(name) if name in texts else KINDS[name] for name in names])
+    most = (end - start) // (shape + 2 * len(names) - 1) + 1  # every other cell has a byte at least
     at, value = np.empty(most, np.int64), np.empty(most, np.int64)
     codes = np.empty((len(texts), most), np.int16)
     spans, known = np.zeros((len(texts), MOST, 2), np.int64), np.zeros(len(texts), np.int64)
