@@ -91,3 +91,12 @@ def test_a_name_used_again_for_a_new_row_is_a_new_row(told: Told) -> None:
     told.row(62, "R1", "manure: 60 t: B")
     told.say(120, Weighed(row="R1", amount=much("24 t"), moisture=much("50 %")))
     assert row_balance(told.ledger, "R1").by_weight == pytest.approx(1 - 12 / 18)
+
+
+def test_what_was_not_measured_again_has_lost_nobody_knows_what(told: Told) -> None:
+    told.load(0, "A", "manure", "100 t", "70 %")
+    told.row(1, "R1", "manure: 100 t: A")
+    told.say(60, LotMade(lot="L", sources=(of("row R1: 20 t @ 50 %"),)))
+    assert row_balance(told.ledger, "R1").by_weight is None
+    told.say(61, Weighed(row="R1", amount=much("20 t"), moisture=much("50 %")))
+    assert row_balance(told.ledger, "R1").by_weight == pytest.approx(1 - 20 / 30)

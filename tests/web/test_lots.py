@@ -82,3 +82,15 @@ def test_the_public_story_tells_materials_heat_and_turns_and_nothing_private(pag
         assert told in text
     for private in ("Hollow", "Mill Gardens", "Ana", "Ada", "T1", "/lines", "EUR"):
         assert private not in text
+
+
+def test_a_row_that_became_a_lot_says_so_and_has_no_more_jobs(pages: TestClient, laid: Desk) -> None:
+    assert 'Became lot <a href="/lots/26-01">' in pages.get("/rows/R8").text
+    assert "Became lot 26-01" in pages.get("/rows").text
+    assert laid.jobs("R8", NOW) == [] and laid.jobs("R7", NOW) != []
+
+
+def test_a_part_moved_apart_says_what_it_was(pages: TestClient, laid: Desk) -> None:
+    form = {"row": "R7", "new": "R7b", "amount": "2 t", "happened": "2026-05-19"}
+    laid.write("row split", form, now=NOW, who="Ana")
+    assert "A part of row R7, moved apart" in pages.get("/rows/R7b").text

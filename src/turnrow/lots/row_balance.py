@@ -14,22 +14,22 @@ Parts = list[tuple[Account, float | None]]  # from or to where, dry matter [t]
 def row_balance(book: Ledger, row: str) -> Balance:
     """What went into the row since it last was empty, beside what came of it and what is left.
 
-    Ash and the rest are those of its loads, or the row's own first sample where a load has none; what came
-    out is known by the row's last sample after that, or its lots'. KeyError for a row the ledger has not.
+    What is left of it counts by weight only once it was measured. Ash and the rest are those of its loads,
+    or of the row's own first sample where a load has none; what came out is known by the row's last sample
+    after that, or by its lots'. KeyError for a row the ledger does not have.
     """
     thing = Account("row", row)
     held = book.held[thing]
     went_in, came_out, since = _parts(book, thing)
-    if not came_out and held.since_s is not None:
-        came_out = []
     if held.wet > LEAST or not held.wet_known:
-        came_out = [*came_out, (thing, held.dry if held.dry_known else None)]
+        weighed = any(one.at_s > since for one in book.differences_of(thing))
+        came_out = [*came_out, (thing, held.dry if held.dry_known and weighed else None)]
     first, found_in = {}, {}
     for name in (*STAYS, NITROGEN):
         value = _mean(book, went_in, name)
         if value is None:
             timed = [one for one in book.facts.found.get((thing, name), []) if one[0] >= since]
-            value = timed[0][1].value if len(timed) > 1 or (timed and len(came_out)) else None
+            value = timed[0][1].value if timed else None
             if value is not None:
                 first[name] = timed[0][0]
         if value is not None:

@@ -73,7 +73,7 @@ def overview(desk: Desk, name: str, now: datetime) -> dict[str, object]:
     history = desk.diary.history(name)
     standing = desk.standing(name)
     shown = seen_now(desk, history, now)
-    state = "gone" if history.merged_into else "curing" if history.curing else "working"
+    state = "gone" if history.gone else "curing" if history.curing else "working"
     return {
         "name": name,
         "state": state,
@@ -99,7 +99,7 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
     lines = history.lines
     works = works_of(request)
     view = None
-    if works is not None and history.merged_into is None:
+    if works is not None and history.gone is None:
         found = works.row(desk, name, keeper_of(request).clock())
         view = view_of(name, found, drawn, given_of(request.query_params), works.seconds)
     return page(

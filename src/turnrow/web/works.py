@@ -146,7 +146,7 @@ class Works:
 
 def _at_work(desk: Desk, row: str) -> bool:
     history = desk.diary.history(row)
-    ended = history.merged_into is not None or history.curing is not None
+    ended = history.gone is not None or history.curing is not None
     return not ended and history.built is not None and history.built[1].process in AT_WORK
 
 
