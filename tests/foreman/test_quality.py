@@ -4,6 +4,7 @@ from datetime import date
 
 import pytest
 
+from turnrow.foreman.left import left_without_release
 from turnrow.foreman.quality import LotQuality, lot_quality, release_fields, to_call_back
 from turnrow.quality.release import Ask
 from turnrow.yard import entries as e
@@ -25,7 +26,7 @@ def sheet(*figures: str, **of: object) -> g.LabResult:
     for text in figures:
         name, number, unit, basis = text.rsplit(" ", 3)
         amount = Amount(parse_micro(number.lstrip("<")), unit)
-        basis = basis.strip("-")
+        basis = {"-": "", "received": "as received"}.get(basis, basis)
         found.append(g.Result(analyte=name, amount=amount, basis=basis, below=number[0] == "<"))
     return g.LabResult(results=tuple(found), **of)  # type: ignore[arg-type]
 
@@ -196,6 +197,19 @@ def test_figures_of_one_of_several_rows_count_only_where_they_fail(yard: Yard) -
     assert [ask.what for ask in found.release.of("failed")] == ["fecal coliform"]
 
 
+def test_a_part_that_fails_as_received_fails_by_its_own_moisture(yard: Yard) -> None:
+    """600 MPN/g as received at 50 % moisture is 1200 of dry matter; the other row's figures do not help."""
+    for row in ("R7", "R8"):
+        hot(yard, row)
+    wet = ("fecal coliform 600 MPN/g received", "moisture 50 % received")
+    yard.say(42, sheet(*wet, row="R8", sampled=date(2026, 5, 25)))
+    yard.say(30, sheet(*GOOD, row="R7", sampled=date(2026, 5, 25)))
+    lift(yard, "26-04", "R7", "R8")
+    yard.say(43, g.QualityAsked(limits=(SET,)))
+    failed = look(yard).release.of("failed")
+    assert [ask.what for ask in failed] == ["fecal coliform"] and "1200 MPN/g" in failed[0].sentence
+
+
 def test_screening_makes_a_lot_that_is_tested_anew(yard: Yard) -> None:
     hot(yard)
     lift(yard)
@@ -222,6 +236,24 @@ def test_a_released_lot_that_fails_later_is_to_be_called_back(yard: Yard) -> Non
     yard.desk.refresh()
     assert to_call_back(yard.desk, at(64)) == ()
     assert look(yard, day=64).release.can_be == "not at all"
+
+
+def out(yard: Yard, ticket: str, day: int) -> None:
+    yard.say(day, g.LoadOut(ticket=ticket, lot="26-04", amount=Amount(1_000_000, "t"), customer="Mill"))
+
+
+def test_a_load_that_left_unreleased_or_called_back_is_named(yard: Yard) -> None:
+    hot(yard)
+    lift(yard)
+    out(yard, "T1", 45)
+    write(yard, fields(look(yard, day=50)), 50)
+    out(yard, "T2", 51)
+    yard.say(55, g.Recalled(lot="26-04", reason="glass"))
+    out(yard, "T3", 56)
+    yard.desk.refresh()
+    found = left_without_release(yard.desk.diary)
+    assert [(one.ticket, one.customer) for one in found] == [("T1", "Mill"), ("T3", "Mill")]
+    assert "before anybody" in found[0].sentence and "called back" in found[1].sentence
 
 
 def test_a_struck_result_counts_no_more(yard: Yard) -> None:

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 from turnrow.foreman.lot_figures import LotFigures, figures_of, lot_figures
 from turnrow.foreman.rules import Choice
 from turnrow.foreman.sampling_state import sampling_state
+from turnrow.handbook.analytes import analyte_named
 from turnrow.handbook.quality import herbicide_inputs, limit_sets, raw_use, schemes
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
@@ -43,6 +44,8 @@ from turnrow.yard.wrongs import Refusal, shown
 
 NOTHING_ASKED = QualityAsked()
 GROWTH = ("emergence", "vigour")
+BESIDE = ("moisture", "dry matter", "organic matter", "ash")  # that a basis is changed by
+UNFOLLOWED = "The diary does not follow what it was made of; put right the line that made it."
 HEATS: Mapping[str, Heat] = {one: one for one in WORST}
 FOR_EVER = 2**62
 
@@ -144,6 +147,8 @@ def release_wrongs(desk: Looking, entry: Entry, now: datetime) -> tuple[Refusal,
     what = entry.what
     if not isinstance(what, Released):
         return ()
+    if Account("lot", what.lot) not in desk.lots.node_of:
+        return (Refusal("field lot", shown(what.lot), UNFOLLOWED),)
     found = lot_quality(desk, what.lot, now)
     release = found.release
     wrongs = []
@@ -199,14 +204,16 @@ def _judged(
 ) -> Judgement:
     """A limit set held against the lot's figures, and against what fails in a part of it."""
     limits = limit_sets()[name]
-    partly = judge(limits, told.partial, on)
-    fails = {one.analyte for one in partly.each if one.verdict == "FAIL"}
-    failing = [
-        one
-        for one in told.partial
-        if fails & {each.analyte for each in judge(limits, [one], on).each if each.verdict == "FAIL"}
-    ]
+    fails = {
+        one.analyte for one in judge(limits, told.partial, on).each if one.verdict == "FAIL" and not one.other
+    }
+    failing = [one for one in told.partial if fails and _named(one) in {*fails, *BESIDE}]
     return judge(limits, (*figures, *failing), on, stream)
+
+
+def _named(figure: Figure) -> str:
+    analyte = analyte_named(figure.result.analyte)
+    return "" if analyte is None else analyte.of or analyte.name
 
 
 def _cured(diary: Diary, rows: tuple[str, ...], today: date) -> tuple[Figure, ...]:

@@ -3,9 +3,10 @@
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.lot_figures import makers
 from turnrow.foreman.papers import head_seal
-from turnrow.foreman.quality import LotQuality, lot_quality
+from turnrow.foreman.quality import UNFOLLOWED, LotQuality, lot_quality
 from turnrow.handbook.analytes import analytes
 from turnrow.handbook.quality import sampling_plans, schemes
+from turnrow.lots.moves import Account
 from turnrow.quality.convert import figures_of
 from turnrow.quality.sampling import composite
 from turnrow.records.said import saying
@@ -26,6 +27,8 @@ def sampling_paper(desk: Desk, lot: str) -> SamplingPaper:
     if lot not in made:
         known = ", ".join(list(made)[:20]) or "none yet"
         raise refuse("the lot", lot, f"Give a lot of this diary: {known}.")
+    if Account("lot", lot) not in desk.lots.node_of:
+        raise refuse("the lot", lot, UNFOLLOWED)
     head = head_seal(desk)
     found = lot_quality(desk, lot, head.written)
     plans = sampling_plans()
