@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import isnan
+from typing import NamedTuple
 
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
@@ -15,8 +16,7 @@ SHARERS = ("row", "lot", "ticket")
 NO_COMPLAINTS: Mapping[int, Complaint] = {}
 
 
-@dataclass(frozen=True)
-class Kin:
+class Kin(NamedTuple):
     """A thing related to the one asked for.
 
     share     going back: which share of the asked thing is this; forward: which share of this came of the
@@ -130,7 +130,7 @@ def _things(book: Ledger, nodes: Mapping[int, float], asked: Account) -> tuple[K
             best[account] = (node, share)
     order = {"load": 0, "material": 1}
     kin = [_kin(book, account, node, share) for account, (node, share) in best.items()]
-    return tuple(sorted(kin, key=lambda one: (order.get(one.account.kind, 2), one.line, one.account)))
+    return tuple(sorted(kin, key=lambda one: (order.get(one.account.kind, 2), one.line)))
 
 
 def _kin(book: Ledger, account: Account, node: int, share: float) -> Kin:

@@ -5,7 +5,7 @@ of a later day make no circle: that row is another node. Nodes are numbered in a
 parents stand before children, which makes every question one walk.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import nan
 
@@ -39,34 +39,22 @@ class Tree:
     def back(self, node: int) -> dict[int, float]:
         """Everything in `node`, itself too: node -> its share of `node`, the sum over all ways of the
         product of the shares on the way."""
-        shares = dict.fromkeys(sorted(_reached([node], self.parents), reverse=True), 0.0)
-        shares[node] = 1.0
-        for here, much in shares.items():
-            for other, share in self.parents[here]:
-                shares[other] += much * share
-        return shares
+        found = {}
+        shares = {node: 1.0}
+        for here in range(node, -1, -1):
+            if here in shares:
+                found[here] = much = shares[here]
+                for other, share in self.parents[here]:
+                    shares[other] = shares.get(other, 0.0) + much * share
+        return found
 
     def forward(self, *nodes: int) -> dict[int, float]:
         """Everything that holds some of `nodes`, themselves too: node -> which share of it came from them."""
-        shares = dict.fromkeys(sorted(_reached(nodes, self.children)), 0.0)
-        shares.update(dict.fromkeys(nodes, 1.0))
-        own = set(nodes)
-        for here in shares:
-            if here not in own:
-                shares[here] = sum(shares[up] * share for up, share in self.parents[here] if up in shares)
-        return shares
-
-    def kin(self, node: int) -> set[int]:
-        """Every node that shares any matter with `node`: what is in it, and all that holds some of that."""
-        return _reached(_reached([node], self.parents), self.children)
-
-
-def _reached(start: Iterable[int], steps: Sequence[Sequence[tuple[int, float]]]) -> set[int]:
-    found = set(start)
-    waiting = list(found)
-    while waiting:
-        for other, _ in steps[waiting.pop()]:
-            if other not in found:
-                found.add(other)
-                waiting.append(other)
-    return found
+        own, shares = set(nodes), dict.fromkeys(nodes, 1.0)
+        found = {}
+        for here in range(min(nodes), len(self.children)):
+            if here in shares:
+                found[here] = much = 1.0 if here in own else shares[here]
+                for other, share in self.children[here]:
+                    shares[other] = shares.get(other, 0.0) + much * share
+        return found
