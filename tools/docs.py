@@ -4,6 +4,7 @@ docs/validation.md   from tests/literature: what the project was held against
 docs/rules.md        from the handbook
 docs/settings.md     from the handbook
 docs/feedstocks.md   from the handbook
+docs/lot-limits.md   from the handbook: limit sets, maturity schemes, sampling plans
 docs/entries.md      from yard/entries.py
 docs/commands.md     from the command line itself
 """
@@ -15,6 +16,7 @@ import sys
 import textwrap
 import typing
 from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +26,7 @@ from msgspec import structs
 from turnrow.cli.door import app
 from turnrow.handbook.book import Handbook, handbook
 from turnrow.handbook.feedstocks import OTHER_NAMES, Feedstock, Figure, feedstocks
+from turnrow.handbook.quality import LotLimit, PlanRow, limit_sets, sampling_plans, schemes
 from turnrow.yard import entries, goods, kind
 from turnrow.yard.numbers import plain
 
@@ -178,6 +181,57 @@ def _figure(one: Figure | None) -> str:
     return f"{one.value:g}{span}{received} {one.known[0]}"
 
 
+def lot_limits() -> str:
+    """Limit sets, maturity schemes and sampling plans by the names a yard asks for them."""
+    says = """What a yard may ask of its lots with `turnrow write quality-asked` (see [quality](quality.md)).
+        Operators are the texts' own. READ: the text or a copy of it was read; MEMORY: recalled, and said so
+        wherever a verdict under it stands. This is our reading, not legal advice."""
+    parts = [MADE, "# Limits, maturity schemes, sampling plans\n", prose(says), "## Limit sets\n"]
+    rows = []
+    for one in limit_sets().values():
+        limits = "; ".join(_limit(limit) for limit in one.limits)
+        rows.append([f"`{one.id}`", f"{one.name} ({one.jurisdiction})", one.words, limits, one.known])
+    parts.append(table(("Set", "Is", "Holds", "Limits", "Known"), rows))
+    parts.append("## Maturity schemes\n")
+    rows = []
+    for scheme in schemes().values():
+        for ladder in scheme.ladders:
+            steps = "; ".join(
+                f"{step.word}: {step.op} {_exact(step.value)}{', edge shared' if step.edge == 'both' else ''}"
+                if step.op
+                else f"{step.word}: else"
+                for step in ladder.steps
+            )
+            of = f"{ladder.analyte}, {ladder.unit}"
+            rows.append([f"`{scheme.name}`", of, ladder.part or "alone", steps, scheme.known])
+    parts.append(table(("Scheme", "Test", "Part", "Classes, best first", "Known"), rows))
+    parts.append("## Sampling plans\n")
+    rows = [
+        [f"`{name}`", "; ".join(_asks(row) for row in plan.rows), plan.known]
+        for name, plan in sampling_plans().items()
+    ]
+    parts.append(table(("Plan", "Asks", "Known"), rows))
+    return "\n".join(parts)
+
+
+def _limit(limit: LotLimit) -> str:
+    how = "" if limit.how == "each" else f", {limit.how}"
+    days = f", from {limit.since}" if limit.since else f", until {limit.until}" if limit.until else ""
+    group = f", one of {limit.any}" if limit.any else ""
+    return f"{limit.analyte} {limit.op} {_exact(limit.value)} {limit.unit} {limit.basis}".strip() + (
+        how + days + group
+    )
+
+
+def _asks(row: PlanRow) -> str:
+    when = f" for {row.op} {_exact(row.above)} {row.above_unit}" if row.op else ""
+    return f"{row.asks} {_exact(row.number)} {row.unit}{when}"
+
+
+def _exact(value: Fraction) -> str:
+    return f"{float(value):.10g}"
+
+
 def entry_kinds() -> tuple[type, ...]:
     return typing.get_args(entries.What)
 
@@ -297,6 +351,7 @@ def pages() -> dict[str, str]:
         "rules.md": rules(book),
         "settings.md": settings(book),
         "feedstocks.md": feedstocks_page(book, feedstocks()),
+        "lot-limits.md": lot_limits(),
         "entries.md": entries_page(),
         "commands.md": commands(),
     }
