@@ -120,3 +120,9 @@ def test_a_real_loss_may_be_written(told: Told) -> None:
     """Half a heap may have been stolen: it is shown as not explained, and not turned away."""
     chain(told)
     assert against(told, 151, Weighed(lot="F", amount=much("35 t"), moisture=much("42 %"))) == []
+
+
+def test_all_of_what_is_gone(told: Told) -> None:
+    chain(told)
+    ((where, do),) = against(told, 160, LotMade(lot="N", sources=(of("row R1"),)))
+    assert where == "sources" and "Nothing is left of it by line" in do

@@ -99,7 +99,10 @@ def amount(text: str, allowed: Measure, unit: str = "") -> Amount | str:
     size = Fraction(value, MICRO) * allowed.units[named]
     if size < allowed.low or size > allowed.high or (allowed.above and size == allowed.low):
         low = f"more than {_plain(allowed.low)}" if allowed.above else f"{_plain(allowed.low)}"
-        return f"Write {low} to {_plain(allowed.high)} {next(iter(allowed.units))}."
+        bounds = f"Write {low} to {_plain(allowed.high)} {next(iter(allowed.units))}."
+        kilos = Fraction(value, MICRO) * allowed.units.get("kg", Fraction(0))
+        meant = f" Likely {number} kg." if named == "t" and allowed.low < kilos <= allowed.high else ""
+        return bounds + meant
     return Amount(value, named)
 
 

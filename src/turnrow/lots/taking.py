@@ -57,6 +57,7 @@ class Taking:
         rest = {n: account_of(one) for n, one in enumerate(shares) if one.amount is None}
         for thing in rest.values():
             self._there(thing)
+            self._something(thing)
         wet = None if amount is None or amount.unit not in MASS else tonnes(amount, None)
         held = False
         if wet is not None and rest and all(one.wet is not None for one in given.values()):
@@ -142,6 +143,13 @@ class Taking:
             do = "It is not made by then; a thing is taken after it came to be. Look at the names and days."
             self.book.wrong(self.line, "sources", thing.said(), do)
         self.book.leaf(self.line, self.at, thing, known=False)
+
+    def _something(self, thing: Account) -> None:
+        """Wrong where nothing is left to be taken."""
+        held = self.book.of(thing)
+        if held.wet_known and held.wet <= LEAST and held.lines:
+            do = f"Nothing is left of it by line {held.lines[-1]}. Weigh it first if it holds more."
+            self.book.wrong(self.line, "sources", thing.said(), do)
 
     def _enough(self, thing: Account, wet: float | None, amount: Amount) -> None:
         held = self.book.of(thing)
