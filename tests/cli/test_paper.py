@@ -8,6 +8,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from turnrow.cli.door import app
+from turnrow.foreman.desk import Desk
 from turnrow.journal.book import Book
 from turnrow.yard import entries as e
 from turnrow.yard.goods import LotMade, Share
@@ -123,3 +124,48 @@ def test_a_folder_in_place_of_a_file_is_refused(yard: Path, tmp_path: Path) -> N
     (tmp_path / "a.pdf").mkdir()
     done = run("row", "R1", "--yard", str(yard), "-o", str(tmp_path / "a.pdf"))
     assert done.exit_code == 2 and "name a file" in done.stderr
+
+
+SOLD: tuple[tuple[str, dict[str, str]], ...] = (
+    ("lot made", {"lot": "26-01", "sources": "row R1: 3 t", "amount": "3 t"}),
+    ("customer", {"customer": "Mill"}),
+    ("product", {"product": "fine", "price": "20 EUR/t"}),
+    ("load out", {"ticket": "T1", "lot": "26-01", "amount": "1 t", "customer": "Mill", "product": "fine"}),
+    ("invoiced", {"invoice": "I1", "customer": "Mill", "tickets": "T1"}),
+)
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [
+        ("lot", "26-01"),
+        ("story", "26-01"),
+        ("label", "26-01"),
+        ("sampling", "26-01"),
+        ("invoice", "I1"),
+        ("ticket", "T1"),
+        ("prices", "-"),
+        ("season", "2026"),
+    ],
+)
+def test_papers_of_lots_and_sales_are_written_and_alike_twice(
+    yard: Path, tmp_path: Path, kind: str, name: str
+) -> None:
+    with Book.open(str(yard)) as book:
+        desk = Desk(book)
+        for said, fields in SOLD:
+            desk.write(said, {**fields, "happened": "2026-05-08"}, now=D1 + timedelta(days=9), who="ana")
+    out = tmp_path / "p.pdf"
+    assert run(kind, name, "--yard", str(yard), "-o", str(out)).exit_code == 0
+    first = out.read_bytes()
+    assert first.startswith(b"%PDF")
+    assert run(kind, name, "--yard", str(yard), "-o", str(out)).exit_code == 0
+    assert out.read_bytes() == first
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"), [("lot", "X"), ("invoice", "X"), ("ticket", "X"), ("season", "26")]
+)
+def test_a_paper_of_what_is_not_there_is_refused(yard: Path, tmp_path: Path, kind: str, name: str) -> None:
+    found = run(kind, name, "--yard", str(yard), "-o", str(tmp_path / "p.pdf"))
+    assert found.exit_code == 2 and not (tmp_path / "p.pdf").exists()

@@ -1,7 +1,7 @@
-"""Papers to hand over: the row sheet as PDF or CSV, the day sheet and a lot's sampling sheet as PDF."""
+"""Papers to hand over: of a row, a day, a lot, a sale, a year; as PDF, and some as CSV."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
@@ -12,10 +12,12 @@ if TYPE_CHECKING:
     from datetime import date
 
     from turnrow.foreman.desk import Desk
-    from turnrow.records.press import Size
+    from turnrow.records.press import Sheet, Size
     from turnrow.yard.temperature import Unit
 
-KINDS = ("row", "day", "sampling")
+KINDS = ("row", "day", "lot", "sampling", "story", "label", "invoice", "ticket", "prices", "season")
+Found = TypeVar("Found")
+AS_CSV = ("row", "invoice")
 SIZES: "tuple[Size, ...]" = ("a4", "letter")
 UNITS: "tuple[Unit, ...]" = ("C", "F")
 
@@ -26,17 +28,22 @@ def register(app: typer.Typer) -> None:
 
 
 def paper(
-    kind: Annotated[str, typer.Argument(help="row, day or sampling.")],
+    kind: Annotated[str, typer.Argument(help=f"{', '.join(KINDS[:-1])} or {KINDS[-1]}.")],
     name: Annotated[
-        str, typer.Argument(help="The row's or lot's name; for a day sheet its date, 2026-05-14.")
+        str,
+        typer.Argument(
+            help="Name of the row, lot, invoice or ticket; a day's date, a season's year; - for prices."
+        ),
     ],
     yard: Yard,
-    out: Annotated[str, typer.Option("-o", "--out", help="FILE.pdf; for a row also FILE.csv.")],
+    out: Annotated[str, typer.Option("-o", "--out", help="FILE.pdf; for a row or an invoice also FILE.csv.")],
     size: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "a4",
     unit: Annotated[str, typer.Option("--unit", help="C or F, for pictures and sentences.")] = "C",
+    address: Annotated[str, typer.Option("--address", help="Of a label: where its code leads.")] = "",
     as_json: Json = False,
 ) -> None:
-    """Print a paper from the book: row NAME, day DATE or sampling LOT, to -o FILE.
+    """Print a paper from the book, to -o FILE: of a row, a day, a lot (for an inspector, for sampling, as a
+    public story, as labels), an invoice, a delivery ticket, the price list, a season.
 
     A file already there is replaced whole, or left as it was if anything goes wrong. With FILE.csv
     every reading goes to that file and the days beside it, to FILE.days.csv.
@@ -48,7 +55,7 @@ def paper(
         ending, page, degrees, day = _asked(kind, name, out, size, unit)
         with Book.open(yard) as book:
             desk = Desk(book)
-            files = _made(desk, kind, name, out, ending, page, degrees, day)
+            files = _made(desk, kind, name, out, ending, page, degrees, day, address)
             head = book.head()
         keep(files)
         if as_json:
@@ -69,9 +76,11 @@ def _asked(kind: str, name: str, out: str, size: str, unit: str) -> "tuple[str, 
     ending = Path(out).suffix.lower()
     day = None
     if kind not in KINDS:
-        wrong.append(Refusal("KIND", shown(kind), "Ask for row, day or sampling."))
-    if ending not in (".pdf", ".csv") or (kind != "row" and ending == ".csv"):
-        wrong.append(Refusal("-o", shown(out), "Name a file ending in .pdf; for a row, .csv does too."))
+        wrong.append(Refusal("KIND", shown(kind), f"Ask for {', '.join(KINDS)}."))
+    if ending not in (".pdf", ".csv") or (kind not in AS_CSV and ending == ".csv"):
+        wrong.append(
+            Refusal("-o", shown(out), "Name a file ending in .pdf; for a row or an invoice, .csv does too.")
+        )
     elif not Path(out).parent.is_dir():
         wrong.append(Refusal("-o", shown(out), "That folder is not there; make it first."))
     elif Path(out).is_dir():
@@ -87,32 +96,77 @@ def _asked(kind: str, name: str, out: str, size: str, unit: str) -> "tuple[str, 
             day = date.fromisoformat(name)
         except ValueError:
             wrong.append(Refusal("NAME", shown(name), "Give the day's date as 2026-05-14."))
+    if kind == "season" and not (name.isdecimal() and len(name) == 4):
+        wrong.append(Refusal("NAME", shown(name), "Give the year as 2026."))
     if wrong or page is None or degrees is None:
         raise Refused(wrong)
     return ending, page, degrees, day
 
 
 def _made(
-    desk: "Desk", kind: str, name: str, out: str, ending: str, page: "Size", unit: "Unit", day: "date | None"
+    desk: "Desk",
+    kind: str,
+    name: str,
+    out: str,
+    ending: str,
+    page: "Size",
+    unit: "Unit",
+    day: "date | None",
+    address: str,
 ) -> dict[Path, bytes]:
     """Every file asked for, whole in memory, before any is written."""
-    from turnrow.foreman.papers import day_paper, row_paper
-    from turnrow.foreman.sampling_papers import sampling_paper
-    from turnrow.records.day_sheet import day_sheet
+    from turnrow.foreman.papers import row_paper
+    from turnrow.foreman.trade_papers import bill_csv
     from turnrow.records.press import press
     from turnrow.records.row_csv import days_csv, row_csv
-    from turnrow.records.row_sheet import row_sheet
-    from turnrow.records.sampling_sheet import sampling_sheet
 
     path = Path(out)
-    if day is not None:
-        return {path: press(day_sheet(day_paper(desk, day)), page)}
-    if kind == "sampling":
-        return {path: press(sampling_sheet(sampling_paper(desk, name)), page)}
-    asked = row_paper(desk, name, unit)
-    if ending == ".csv":
+    if ending == ".csv" and kind == "row":
+        asked = row_paper(desk, name, unit)
         return {path: row_csv(asked), path.with_suffix(".days.csv"): days_csv(asked)}
-    return {path: press(row_sheet(asked), page)}
+    if ending == ".csv":
+        return {path: _there(bill_csv(desk, name), kind, name)}
+    return {path: press(_sheet(desk, kind, name, unit, day, address), page)}
+
+
+def _sheet(desk: "Desk", kind: str, name: str, unit: "Unit", day: "date | None", address: str) -> "Sheet":
+    """The sheet of that kind and name; Refused where the diary has none."""
+    from turnrow.foreman.lot_papers import lot_paper
+    from turnrow.foreman.papers import day_paper, row_paper
+    from turnrow.foreman.sampling_papers import sampling_paper
+    from turnrow.foreman.season import season_book
+    from turnrow.foreman.trade_papers import TRADE, Paper, trade_paper
+    from turnrow.records.day_sheet import day_sheet
+    from turnrow.records.label import label_sheet
+    from turnrow.records.lot_papers import lot_sheet, story_sheet
+    from turnrow.records.row_sheet import row_sheet
+    from turnrow.records.sampling_sheet import sampling_sheet
+    from turnrow.records.season_book import season_sheet
+
+    if kind == "day" and day is not None:
+        return day_sheet(day_paper(desk, day))
+    if kind == "row":
+        return row_sheet(row_paper(desk, name, unit))
+    if kind == "sampling":
+        return sampling_sheet(sampling_paper(desk, name))
+    if kind == "season":
+        return season_sheet(season_book(desk, int(name)))
+    trade: Paper | None = next((one for one in TRADE if one == kind), None)
+    if trade is not None:
+        return _there(trade_paper(desk, trade, name), kind, name)
+    lot = lot_paper(desk, name, unit) if name in desk.lots.things("lot") else None
+    paper = _there(lot, "lot", name)
+    if kind == "label":
+        return label_sheet(paper, address=address)
+    return story_sheet(paper) if kind == "story" else lot_sheet(paper)
+
+
+def _there(found: "Found | None", kind: str, name: str) -> "Found":
+    from turnrow.yard.wrongs import refuse
+
+    if found is None:
+        raise refuse("NAME", name, f"The diary has no {kind} of that name.")
+    return found
 
 
 def keep(files: dict[Path, bytes], option: str = "-o") -> None:

@@ -1,7 +1,5 @@
 """From the desk to a lot's papers: gathers what they say and hands it to the records room."""
 
-from datetime import datetime
-
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.lot_analysis import lot_analysis
 from turnrow.foreman.lot_page import lot_page
@@ -16,8 +14,11 @@ from turnrow.sales.field import available_n
 from turnrow.yard.temperature import Unit
 
 
-def lot_paper(desk: Desk, lot: str, now: datetime, unit: Unit = "C") -> LotPaper:
-    """All a lot's papers say. KeyError where the diary makes no such lot."""
+def lot_paper(desk: Desk, lot: str, unit: Unit = "C") -> LotPaper:
+    """All a lot's papers say, as of the moment of the newest line, so that they print alike whenever they
+    are printed. KeyError where the diary makes no such lot."""
+    head = head_seal(desk)
+    now = head.written
     found, quality = lot_page(desk, lot, now), lot_quality(desk, lot, now)
     stock = found.stock
     holds = (
@@ -27,7 +28,7 @@ def lot_paper(desk: Desk, lot: str, now: datetime, unit: Unit = "C") -> LotPaper
     )  # fmt: skip
     return LotPaper(
         yard=desk.diary.yard,
-        head=head_seal(desk),
+        head=head,
         zone=desk.zone,
         edition=desk.handbook.edition,
         lot=lot,

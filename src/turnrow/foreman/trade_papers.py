@@ -12,16 +12,18 @@ from turnrow.sales.book import Bill, customers, products
 from turnrow.yard import goods
 
 Paper = Literal["invoice", "ticket", "prices"]
+TRADE: tuple[Paper, ...] = ("invoice", "ticket", "prices")
 
 
-def trade_paper(desk: Desk, now: datetime, kind: Paper, name: str = "") -> PlainSheet | None:
-    """The paper of that name; None where the diary has none of it."""
-    frame = sheets.TradeFrame(desk.diary.yard, head_seal(desk), desk.zone)
+def trade_paper(desk: Desk, kind: Paper, name: str = "") -> PlainSheet | None:
+    """The paper of that name as of the newest line; None where the diary has none of it."""
+    head = head_seal(desk)
+    frame = sheets.TradeFrame(desk.diary.yard, head, desk.zone)
     known = customers(desk.diary)
     if kind == "prices":
         return sheets.price_list(frame, list(products(desk.diary).values()))
     if kind == "invoice":
-        bill = _bill(desk, now, name)
+        bill = _bill(desk, head.written, name)
         if bill is None:
             return None
         line, buyer = desk.diary.line(bill.line), known.get(bill.invoice.customer)
@@ -33,9 +35,9 @@ def trade_paper(desk: Desk, now: datetime, kind: Paper, name: str = "") -> Plain
     return None
 
 
-def bill_csv(desk: Desk, now: datetime, name: str) -> bytes | None:
+def bill_csv(desk: Desk, name: str) -> bytes | None:
     """An invoice as CSV; None where the diary has none of that name."""
-    bill = _bill(desk, now, name)
+    bill = _bill(desk, head_seal(desk).written, name)
     return None if bill is None else sheets.bill_csv(bill)
 
 

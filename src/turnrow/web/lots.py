@@ -119,6 +119,6 @@ def label_pdf(request: Request, name: str, product: str = "", size: str = "a4") 
 def _paper(request: Request, desk: Desk, lot: str) -> LotPaper:
     unit: Unit = "F" if request.cookies.get("unit") == "F" else "C"
     try:
-        return lot_paper(desk, lot, keeper_of(request).clock(), unit)
+        return lot_paper(desk, lot, unit)
     except KeyError:
         raise HTTPException(404, "There is no such lot.") from None

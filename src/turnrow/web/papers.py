@@ -5,10 +5,14 @@ from starlette.responses import Response
 
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.papers import row_paper, sheet_paper
+from turnrow.foreman.sampling_papers import sampling_paper
+from turnrow.foreman.season import season_book, years
 from turnrow.records.day_sheet import day_sheet
 from turnrow.records.press import Size, press
 from turnrow.records.row_csv import days_csv, row_csv
 from turnrow.records.row_sheet import row_sheet
+from turnrow.records.sampling_sheet import sampling_sheet
+from turnrow.records.season_book import season_sheet
 from turnrow.web.asking import asked_of, keeper_of
 from turnrow.web.render import page
 from turnrow.web.rows import download, history_of
@@ -26,7 +30,8 @@ def papers(request: Request) -> Response:
         asked = asked_of(request, desk)
         rows = [(name, desk.choice(name).rule is not None) for name in reversed(desk.diary.rows)]
         sheets = [(line, what) for line, what in reversed(desk.diary.sheets())]
-        return page(asked, "papers.html", rows=rows, sheets=sheets[:60])
+        lots = tuple(reversed(desk.lots.things("lot")))
+        return page(asked, "papers.html", rows=rows, sheets=sheets[:60], lots=lots, years=years(desk))
 
 
 @router.get("/papers/row.pdf")
@@ -49,6 +54,26 @@ def row_days_csv(request: Request, row: str) -> Response:
     """Coldest and hottest of each station and day."""
     with keeper_of(request).desk() as desk:
         return download(days_csv(row_paper(desk, known_row(desk, row), "C")), f"days {row}", "csv", CSV)
+
+
+@router.get("/papers/season.pdf")
+def season_pdf(request: Request, year: int, size: str = "a4") -> Response:
+    """The season book of a calendar year."""
+    with keeper_of(request).desk() as desk:
+        if year not in years(desk):
+            raise HTTPException(404, "Nothing happened in that year.")
+        sheet = season_sheet(season_book(desk, year))
+    return download(press(sheet, sized(size)), f"season book {year}", "pdf", PDF)
+
+
+@router.get("/papers/sampling.pdf")
+def sampling_pdf(request: Request, name: str, size: str = "a4") -> Response:
+    """The sampling sheet of a lot, with its chain of custody."""
+    with keeper_of(request).desk() as desk:
+        if name not in desk.lots.things("lot"):
+            raise HTTPException(404, "There is no such lot.")
+        sheet = sampling_sheet(sampling_paper(desk, name))
+    return download(press(sheet, sized(size)), f"sampling {name}", "pdf", PDF)
 
 
 @router.get("/papers/day.pdf")

@@ -72,7 +72,7 @@ def prices_pdf(request: Request, size: str = "a4") -> Response:
 def invoice_csv(request: Request, name: str) -> Response:
     """An invoice's loads as CSV."""
     with keeper_of(request).desk() as desk:
-        made = bill_csv(desk, keeper_of(request).clock(), name)
+        made = bill_csv(desk, name)
     if made is None:
         raise HTTPException(404, "There is no such invoice.")
     return download(made, f"invoice {name}", "csv", CSV)
@@ -94,7 +94,7 @@ def when_words(promise: Promise, today: date) -> str:
 
 def _paper(request: Request, kind: Paper, name: str, size: str) -> Response:
     with keeper_of(request).desk() as desk:
-        sheet = trade_paper(desk, keeper_of(request).clock(), kind, name)
+        sheet = trade_paper(desk, kind, name)
     if sheet is None:
         raise HTTPException(404, "There is no such paper.")
     return download(press(sheet, sized(size)), f"{kind} {name}".strip(), "pdf", PDF)
