@@ -22,7 +22,7 @@ from turnrow.records.press import press
 from turnrow.records.recipe_paper import RecipePaper
 from turnrow.records.recipe_sheet import number_rows, recipe_sheet
 from turnrow.web.asking import Asked, asked_of, keeper_of
-from turnrow.web.blend_fields import DEFAULTS, EXAMPLE, FIELDS, TARGETS, plain_number, refusals_by_field
+from turnrow.web.blend_fields import EXAMPLE, FIELDS, defaults, plain_number, refusals_by_field, targets
 from turnrow.web.links import write_url
 from turnrow.web.papers import PDF, sized
 from turnrow.web.render import page
@@ -44,12 +44,12 @@ def blend(request: Request) -> Response:
     given = given_of(request)
     with keeper_of(request).desk() as desk:
         asked, stock, made = asked_of(request, desk), on_hand(desk), _made(desk, keeper_of(request).clock())
-        yard, sampled = desk.diary.yard, lab_samples(desk)
+        yard, sampled, start = desk.diary.yard, lab_samples(desk), defaults(desk.settings())
     if "example" in given:
         return RedirectResponse(f"/blend?{urlencode(EXAMPLE)}", 303)
     if "stock" in given:
         return RedirectResponse(f"/blend?{urlencode(from_stock(stock))}", 303)
-    known = {**DEFAULTS, **given}
+    known = {**start, **given}
     if "total" not in given:
         return _page(asked, stock, known)
     try:
@@ -199,6 +199,6 @@ def _page(
         places=range(1, max(SHOWN, min(last + 1, PLACES)) + 1),
         first=max(3, last),
         chances=CHANCES,
-        targets=TARGETS,
+        targets=targets(handbook()),
         edition=handbook().edition,
     )

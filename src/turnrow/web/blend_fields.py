@@ -1,9 +1,12 @@
 """The fields of the Blend page: what they start with and why, and the example that fills them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from turnrow.gate.recipe_form import PLACES, field_of
+from turnrow.handbook.book import Handbook
+from turnrow.yard.entries import Amount
+from turnrow.yard.numbers import MICRO
 from turnrow.yard.wrongs import Refusal
 
 OF_MATERIAL = (
@@ -24,7 +27,7 @@ def field(name: str, place: int) -> str:
 
 FIELDS = frozenset((*WHOLE, *(field(name, place) for name in OF_MATERIAL for place in range(1, PLACES + 1))))
 
-DEFAULTS = {
+FIRST = {
     "total_unit": "t",
     "bucket": "2.5",
     "bucket_unit": "m3",
@@ -32,14 +35,17 @@ DEFAULTS = {
     "fill": "10",
     "water": "needed",
     "chance": "",
-    "cn_low": "25",
-    "cn_high": "40",
-    "moisture_low": "50",
-    "moisture_high": "65",
-    "air_low": "35",
     "kept": "turned",
     "typed_are": "samples",
 }
+OF_SETTING = {  # fields that start at a setting of the yard
+    "cn_low": "mix_cn_low",
+    "cn_high": "mix_cn_high",
+    "moisture_low": "mix_moisture_low",
+    "moisture_high": "mix_moisture_high",
+    "air_low": "mix_air_low",
+}
+HOW = {"READ": "read", "MEMORY": "from memory", "OWN": "our own choice"}
 
 
 @dataclass(frozen=True)
@@ -53,42 +59,55 @@ class Target:
     why: str
 
 
-TARGETS = (
-    Target(
-        "C:N",
-        "",
-        "cn_low",
-        "cn_high",
-        "25 to 40: The Composting Handbook 2021, table 4.2, read as an excerpt.",
-    ),
-    Target(
-        "Moisture",
-        "% of wet mass",
-        "moisture_low",
-        "moisture_high",
-        "50 to 60 is best and up to 65 bearable: Cooperband 2002 and NRAES-54 as others print them, read.",
-    ),
-    Target(
-        "Air space",
-        "% of volume",
-        "air_low",
-        "",
-        "35 to 60: a technical note on bulk density, read. For a heap nobody turns, 40 (our own choice).",
-    ),
-    Target(
-        "Density",
-        "kg/m³",
-        "",
-        "density_high",
-        "If you like. Under 593 kg/m³, 1000 lb/yd³: Cooperband 2002, read.",
-    ),
-)
+def defaults(settings: Mapping[str, Amount]) -> dict[str, str]:
+    """What the fields start with."""
+    return FIRST | {name: plain_number(settings[key].value / MICRO) for name, key in OF_SETTING.items()}
+
+
+def targets(book: Handbook) -> tuple[Target, ...]:
+    """The limits asked for, each with the source of the handbook's own value."""
+    return (
+        Target("C:N", "", "cn_low", "cn_high", _why(book, "cn_low", "cn_high")),
+        Target(
+            "Moisture",
+            "% of wet mass",
+            "moisture_low",
+            "moisture_high",
+            _why(book, "moisture_low", "moisture_high"),
+        ),
+        Target(
+            "Air space",
+            "% of volume",
+            "air_low",
+            "",
+            f"{_why(book, 'air_low')} For a heap nobody turns, 40 (our own choice).",
+        ),
+        Target(
+            "Density",
+            "kg/m³",
+            "",
+            "density_high",
+            "If you like. Under 593 kg/m³, 1000 lb/yd³: Cooperband 2002, read.",
+        ),
+    )
+
+
+def _why(book: Handbook, *names: str) -> str:
+    rows = [book.settings[OF_SETTING[name]] for name in names]
+    values = " to ".join(plain_number(row.amount.value / MICRO) for row in rows)
+    return f"{values}: {book.sources[rows[0].source].title}, {HOW[rows[0].known]}."
+
 
 # Of our own invention: a farm with more cow manure than it can use, straw it pays for, leaves it hauls.
 EXAMPLE = {
-    **DEFAULTS,
+    **FIRST,
     "total": "40",
     "chance": "60",
+    "cn_low": "25",
+    "cn_high": "40",
+    "moisture_low": "50",
+    "moisture_high": "65",
+    "air_low": "35",
     "width": "4",
     "height": "1.8",
     "name_1": "dairy manure",
