@@ -1,9 +1,11 @@
 """`turnrow blend`: the keys of its answer, the example, what is refused, and a clean stdout."""
 
 import json
+import math
 import subprocess
 import sys
 from pathlib import Path
+from statistics import NormalDist
 from typing import Any
 
 import pytest
@@ -151,3 +153,51 @@ def test_a_paper_that_cannot_be_is_refused_before_anything_is_sought(
     assert done.exit_code == 2
     assert json.loads(done.stdout)["refusals"][0]["where"] == "--paper"
     assert list(tmp_path.rglob("*.pdf")) == []
+
+
+TWO = """
+total_t = 1
+confidence = CHANCE
+water = "never"
+[targets]
+moisture_pct = [0, 65]
+[[ingredient]]
+name = "solids"
+moisture_pct = 80
+n_pct_dry = 2.4
+cn = 19
+bulk_density_kg_m3 = 1000
+load_m3 = 2
+loads = [10, 10]
+sd_lot = { moisture_pct = 3 }
+[[ingredient]]
+name = "stalks"
+moisture_pct = 15
+n_pct_dry = 0.7
+cn = 70
+bulk_density_kg_m3 = 100
+load_m3 = 5
+loads = [0, 60]
+cost_per_t = 40
+sd_lot = { moisture_pct = 4 }
+"""
+
+
+@pytest.mark.parametrize("chance", [0.6, 0.8, 0.9, 0.95, 0.99])
+def test_a_chance_with_an_optimum_known_by_pencil(chance: float, tmp_path: Path) -> None:
+    """Ten loads of 2 t at 80 % and k of 0.5 t at 15 %, masses known, so the water is normal: the least k with
+    (65 % of the mass - mean water) / deviation of the water at or above the normal quantile."""
+    by_pencil = NormalDist().inv_cdf(chance)
+
+    def inside(k: int) -> float:
+        return (0.65 * (20 + 0.5 * k) - 16 - 0.075 * k) / math.hypot(20 * 0.03, 0.5 * k * 0.04)
+
+    least = next(k for k in range(61) if inside(k) >= by_pencil)
+    path = tmp_path / "two.toml"
+    path.write_text(TWO.replace("CHANCE", str(chance)), "utf-8")
+    found = answer(str(path))
+    assert found["status"] == "optimal" and found["loads"] == {"solids": 10, "stalks": least}
+    assert found["cost"] == pytest.approx(20.0 * least)
+    share = NormalDist().cdf(inside(least))
+    noise = 4 * math.sqrt(share * (1 - share) / found["draws"])
+    assert found["chance"]["joint"] == pytest.approx(share, abs=noise)

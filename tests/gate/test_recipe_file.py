@@ -136,7 +136,7 @@ def test_an_unknown_name_alone_is_turned_away_with_near_ones() -> None:
         ("moisture_pct = [50, 65]", "moisture_pct = [50, 165]", "moisture_pct", "to 99"),
         ("total_t = 10", "total_t = 10\ntotal_m3 = 30", "total_t, total_m3", "Keep one"),
         ("total_t = 10\n", "", "total_t", "how much"),
-        ("total_t = 10", "total_t = 0", "total_t", "above 0"),
+        ("total_t = 10", "total_t = 0", "total_t", "0.001 or more"),
         ("total_t = 10", "total_t = 10\nconfidence = 95", "confidence", "0.95"),
         ("total_t = 10", "total_t = 10\nconfidence = 1", "confidence", "below 1"),
         ("total_t = 10", "total_t = 10\ntarget = 1", "target", "targets"),
@@ -206,3 +206,28 @@ def test_a_number_far_from_the_handbooks_range_of_its_name_is_told() -> None:
     assert any("density" in one and "dairy manure" in one for one in notices)
     right = BASE.replace('name = "dairy manure"', own + "865")
     assert not any("density" in one for one in read_recipe(right.encode(), "x.toml", feedstocks()).notices)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "where"),
+    [
+        ("total_t = 10", "total_t = 1e308", "total_t"),
+        ("total_t = 10", "total_t = 1e-300", "total_t"),
+        ("bulk_density_kg_m3 = 860", "bulk_density_kg_m3 = 1e200", "bulk_density_kg_m3"),
+        ("bulk_density_kg_m3 = 860", "bulk_density_kg_m3 = 860\nload_m3 = 1e-9", "load_m3"),
+        ("bulk_density_kg_m3 = 860", "bulk_density_kg_m3 = 860\ncost_per_t = 1e300", "cost_per_t"),
+        (
+            "bulk_density_kg_m3 = 860",
+            "bulk_density_kg_m3 = 860\nload_m3 = 2\nloads = [0, 99999999999]",
+            "loads",
+        ),
+    ],
+)
+def test_sizes_no_yard_has_are_refused(old: str, new: str, where: str) -> None:
+    found = refusals(changed(old, new))
+    assert len(found) == 1 and where in found[0]
+
+
+def test_targets_that_are_no_table_are_refused_with_the_rest() -> None:
+    found = refusals("targets = 3\ningredient = [1]\nconfidence = 7\n")
+    assert len(found) >= 3 and any("targets" in one for one in found)

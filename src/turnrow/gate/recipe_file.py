@@ -28,6 +28,7 @@ HIGHEST_M = 30.0  # of a heap; common practice, no source
 FAR = ("worst", "widths")
 WATER = ("when", "cost_per_t", "at_most_t")
 MOST = 200  # ingredients
+LEAST, MOST_TOTAL = 0.001, 1_000_000.0  # t or m3: a kilogram, and more than any yard has
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
     targets = _targets(top, height)
     needs = _needs(targets, top)
     offers, notices, unsaid = _ingredients(raw, top, needs, feedstocks)
-    total_t, total_m3 = (top.number(key, above=0.0) for key in ("total_t", "total_m3"))
+    total_t, total_m3 = (top.number(key, least=LEAST, most=MOST_TOTAL) for key in ("total_t", "total_m3"))
     if total_t is not None and total_m3 is not None:
         top.wrong("total_t, total_m3", "both", "Keep one of the two.")
     confidence = top.number("confidence", do="Write a share from 0.5 to below 1, such as 0.95.")
@@ -74,7 +75,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
             "Say how much: total_t, total_m3, or for some ingredient loads or at_least_t.",
         )
     wet = [offer.what.name for offer in offers if offer.what.moisture_wet == 1]
-    if (wet or water.when == "any") and "moisture_pct" not in (raw.get("targets") or {}):
+    if (wet or water.when == "any") and "moisture_pct" not in _asked(raw):
         do = "Write a range of moisture_pct, or the cheapest mix would be water."
         top.wrong("[targets], moisture_pct", "nothing", do)
     if top.refusals:
@@ -122,9 +123,15 @@ def _targets(top: Values, height: float | None) -> Targets:
     )
 
 
+def _asked(raw: Mapping[str, Any]) -> Mapping[str, Any]:
+    """What [targets] says; nothing where it is no table, which is refused where it is read."""
+    found = raw.get("targets")
+    return found if isinstance(found, dict) else {}
+
+
 def _needs(targets: Targets, top: Values) -> frozenset[str]:
     """What every ingredient must tell for the targets asked."""
-    asked = top.raw.get("targets") or {}
+    asked = _asked(top.raw)
     air = "fas_pct_min" in asked or "fas_base_pct_min" in asked
     needs = set()
     if targets.moisture_wet or air:

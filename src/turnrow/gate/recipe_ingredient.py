@@ -18,6 +18,8 @@ TAKEN = ("cost_per_t", "load_m3", "loads", "stock_t", "at_least_t", "sd_lot", "s
 KEYS = ("name", "basis", *TOLD, *TAKEN)
 SD = ("moisture_pct", "n_pct_dry", "c_pct_dry", "bulk_density_kg_m3", "fill_pct", "corr_c_n")
 BASES = ("dry", "as received")
+MOST_DENSITY = 5_000.0  # kg/m3: stone is lighter
+LEAST_LOAD, MOST_LOAD, MOST_AMOUNT = 0.001, 1_000.0, 1_000_000.0  # a litre or kilogram; m3; t or money
 
 
 def offer_from(
@@ -59,7 +61,7 @@ def _told(
         notices += [slip.sentence()] if slip else []
     dry = 1 - (moisture or 0.0) / 100
     per_dry = 1 / dry if basis == "as received" and dry > 0 else 1.0
-    density = part.number("bulk_density_kg_m3", above=0.0)
+    density = part.number("bulk_density_kg_m3", above=0.0, most=MOST_DENSITY)
     if density is not None and (slip := density_slip(f"{part.where}, bulk_density_kg_m3", density)):
         notices.append(slip.sentence())
     if moisture == 100:
@@ -200,10 +202,15 @@ def _looked_up(
 
 def _taken(part: Values, what: Ingredient | None, basis: str, notices: list[str]) -> Offer | None:
     """How it may be taken: cost, loads, stock, spreads."""
-    cost = part.number("cost_per_t", least=0.0)
-    load = part.number("load_m3", above=0.0)
-    stock = part.number("stock_t", above=0.0, do="Write what there is, above 0, or leave the ingredient out.")
-    least = part.number("at_least_t", least=0.0)
+    cost = part.number("cost_per_t", least=0.0, most=MOST_AMOUNT)
+    load = part.number("load_m3", least=LEAST_LOAD, most=MOST_LOAD)
+    stock = part.number(
+        "stock_t",
+        least=LEAST_LOAD,
+        most=MOST_AMOUNT,
+        do="Write what there is, above 0, or leave the ingredient out.",
+    )
+    least = part.number("at_least_t", least=0.0, most=MOST_AMOUNT)
     loads = _loads(part)
     if stock is not None and least is not None and least > stock:
         part.wrong("at_least_t", least, f"There are {stock:g} t in stock.")
@@ -232,6 +239,8 @@ def _loads(part: Values) -> tuple[int, int | None]:
     whole = isinstance(value, list) and all(isinstance(n, int) and not isinstance(n, bool) for n in value)
     if not whole or len(value) != 2 or value[0] < 0:
         part.wrong("loads", value, "Write two whole numbers, fewest and most: [0, 25].")
+    elif value[1] > MOST_AMOUNT:
+        part.wrong("loads", value, f"Write at most {MOST_AMOUNT:.0f}.")
     elif value[0] > value[1]:
         part.wrong("loads", value, f"Fewest comes first: [{value[1]}, {value[0]}].")
     elif "load_m3" not in part.raw:

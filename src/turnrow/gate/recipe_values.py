@@ -47,9 +47,9 @@ class Values:
             self.wrong(key, value, NUMBER)
             return None
         bounds = (
-            (least is not None and value < least, f"{least:g} or more" if least is not None else ""),
+            (least is not None and value < least, f"{least:.10g} or more" if least is not None else ""),
             (above is not None and value <= above, f"above {above:g}" if above is not None else ""),
-            (most is not None and value > most, f"at most {most:g}" if most is not None else ""),
+            (most is not None and value > most, f"at most {most:.10g}" if most is not None else ""),
             (below is not None and value >= below, f"below {below:g}" if below is not None else ""),
         )
         if any(failed for failed, _ in bounds):
