@@ -220,3 +220,15 @@ def test_overs_not_kept_leave_the_yard(told: Told) -> None:
     assert found.of("lot", "F").wet == pytest.approx(15)
     assert found.place(OUTSIDE).wet == pytest.approx(-40 + 5)
     assert found.place(UNEXPLAINED).wet == 0
+
+
+def test_a_name_used_again_is_as_old_as_what_is_in_it_now(told: Told) -> None:
+    """R1 of March is gone; in June the air cannot have taken 10 of 20 t of dry matter in two days."""
+    told.load(0, "A", "leaves", "50 t", "60 %")
+    told.row(1, "R1", "leaves: 50 t: A")
+    told.say(60, LotMade(lot="L", sources=(of("row R1"),), amount=much("25 t"), moisture=much("50 %")))
+    told.load(90, "B", "leaves", "50 t", "60 %")
+    told.row(91, "R1", "leaves: 50 t: B")
+    told.say(93, Weighed(row="R1", amount=much("25 t"), moisture=much("60 %")))
+    last = told.ledger.differences_of(Account("row", "R1"))[-1]
+    assert last.days == pytest.approx(2) and not last.explained

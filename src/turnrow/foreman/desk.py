@@ -51,6 +51,8 @@ class Desk:
         self.handbook = handbook()
         self.diary = Diary(book.blob)
         self._rows = Rows(self.diary, self.handbook)
+        self._then = Rows(self.diary, self.handbook)  # rows at earlier moments, so that today's are kept
+        self._stood: tuple[int, dict[tuple[str, int], Verdict]] = (0, {})
         self._settings: tuple[int, int, dict[str, Amount]] | None = None
         self._choice: tuple[int, int, YardChoice] | None = None
         self._lots: tuple[int, Ledger] | None = None
@@ -97,6 +99,16 @@ class Desk:
     def standing(self, row: str, upto_s: int = FOR_EVER) -> RowStanding:
         """Where a row stands; kept until a line touches it. KeyError for an unknown row."""
         return self._rows.standing(row, self._yard_choice(upto_s), self.settings(upto_s), upto_s)
+
+    def stood(self, row: str, at_s: int) -> Verdict:
+        """How a row stood at an earlier moment, by what is known of it now; kept until a line comes."""
+        if self._stood[0] != self.diary.head:
+            self._stood = (self.diary.head, {})
+        kept = self._stood[1]
+        if (row, at_s) not in kept:
+            found = self._then.standing(row, self._yard_choice(at_s), self.settings(at_s), at_s)
+            kept[row, at_s] = found.standing.verdict
+        return kept[row, at_s]
 
     def otherwise(self, row: str, upto_s: int = FOR_EVER) -> tuple[tuple[str, str, Verdict], ...]:
         """Its verdict under each other reading the rule's text leaves open: (policy, value, verdict)."""

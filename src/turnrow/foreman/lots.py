@@ -12,7 +12,7 @@ def lot_standing(desk: Desk, lot: str) -> Inherited:
     KeyError where the diary makes no such lot."""
 
     def of_row(row: str, at_s: int) -> str:
-        return desk.standing(row, at_s).standing.verdict if row in desk.diary.rows else RAW
+        return desk.stood(row, at_s) if row in desk.diary.rows else RAW
 
     return inherited(desk.lots, lot, of_row, WORST)
 

@@ -98,7 +98,9 @@ class Book:
     def move(self, line: int, at_s: int, what: str, taken: Taken, target: Account) -> None:
         """Matter from one account to another. Of a mass that is not known nothing is posted, of a moisture
         that is not known neither dry matter nor water; both accounts are unsure of it from then on."""
-        source = self.of(taken.source)
+        source, into = self.of(taken.source), self.of(target)
+        if into.wet_known and abs(into.wet) <= LEAST:  # what was there before has nothing to do with it
+            into.since_s, self.off[target] = None, 0.0
         if taken.whole:
             wet, dry, water = source.wet, source.dry, source.water
         else:
@@ -115,8 +117,7 @@ class Book:
                 held.lines.append(line)
         if taken.whole:
             source.wet_known = source.dry_known = True
-        held = self.of(target)
-        held.since_s = taken.since_s if held.since_s is None else min(held.since_s, taken.since_s)
+        into.since_s = taken.since_s if into.since_s is None else min(into.since_s, taken.since_s)
         self.off[target] = self.off.get(target, 0.0) + taken.off
         if taken.source not in PLACES:
             self.off[taken.source] = max(0.0, self.off.get(taken.source, 0.0) - taken.off)
