@@ -44,7 +44,7 @@ def test_trials_whose_nitrogen_loss_contradicts_their_masses_are_named(open_data
     sentence, and no row that closes is."""
     for row in rows(open_data):
         kept = balance(*weighed(row), LOW, HIGH).kept["nitrogen"]
-        said = told_loss("nitrogen", float(row["TN_loss_pct"]), kept)
+        said = told_loss("nitrogen", float(row["TN_loss_pct"]) / 100, kept, 0.10)
         assert bool(said) is (row["N_balance"] != "closes"), (row["citation"], row["amendment"], said)
 
 

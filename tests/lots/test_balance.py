@@ -51,10 +51,10 @@ def test_what_was_kept_at_its_edges() -> None:
 
 def test_a_told_loss_beside_the_masses() -> None:
     assert (
-        told_loss("nitrogen", 55.3, 1 - 0.339)
+        told_loss("nitrogen", 0.553, 1 - 0.339, 0.1)
         == "Nitrogen: 55.3 % is said to be lost, and the masses say 33.9 %."
     )
-    assert told_loss("nitrogen", 58.0, 1 - 0.58) == ""
+    assert told_loss("nitrogen", 0.58, 1 - 0.58, 0.1) == ""
 
 
 def test_a_row_of_the_diary(told: Told) -> None:

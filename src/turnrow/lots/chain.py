@@ -3,11 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from turnrow.lots.book import LEAST
 from turnrow.lots.checks import NITROGEN, STAYS, Balance, Side, balance, told_loss
 from turnrow.lots.matter import Tolerance
 from turnrow.lots.shrink import Step, at_moisture, dry, loss_by_ash, shrink_table, wet_at
-
-SOLD_OFF = 1e-9  # t; less is rounding
 
 
 @dataclass(frozen=True)
@@ -106,7 +105,9 @@ def chain(
         balances[stage.name] = found
         said += [f"{stage.name}: {one}" for one in found.said]
         if stage.told_n_loss is not None and NITROGEN in found.kept:
-            said += filter(None, [told_loss(NITROGEN, 100 * stage.told_n_loss, found.kept[NITROGEN])])
+            said += filter(
+                None, [told_loss(NITROGEN, stage.told_n_loss, found.kept[NITROGEN], tolerance.told)]
+            )
     parts: dict[str, Part] = {}
     if screen is not None:
         parts, more = _screened(screen, steps[-1], reference, tolerance)
@@ -160,7 +161,7 @@ def _screened(
     fines = fines if fines is not None else wet - (overs or 0.0)
     overs = overs if overs is not None else wet - fines
     rest, off = wet - fines - overs, wet * tolerance.buckets
-    if overs < -SOLD_OFF:
+    if overs < -LEAST:
         said.append(
             f"screen: {fines:.4g} t of fines, and {name} left {wet:.4g} t: more came out than went in."
         )

@@ -7,7 +7,6 @@ from turnrow.lots.shrink import kept, loss_by_ash, loss_by_weight
 
 STAYS = ("ash", "phosphorus", "iron", "potassium")  # neither burns nor flies; potassium may wash out
 NITROGEN = "nitrogen"
-POINTS = 10.0  # by which a told loss may differ from the one the masses give
 
 
 @dataclass(frozen=True)
@@ -54,12 +53,15 @@ def balance(went_in: Side, came_out: Side, low: float, high: float) -> Balance:
     return Balance(weights, ash, shares, tuple(_sentences(weights, ash, shares, low, high)))
 
 
-def told_loss(name: str, told_pct: float, share_kept: float) -> str:
-    """A sentence where a loss somebody states is not the one the masses give; empty where it is."""
-    masses = 100.0 * (1.0 - share_kept)
-    if abs(masses - told_pct) <= POINTS:
+def told_loss(name: str, told: float, share_kept: float, off: float) -> str:
+    """A sentence where a loss somebody states is not the one the masses give; empty where it is.
+
+    told, off  the loss, and how far it may be out: shares of what went in
+    """
+    masses = 1.0 - share_kept
+    if abs(masses - told) <= off:
         return ""
-    return f"{name.capitalize()}: {told_pct:.3g} % is said to be lost, and the masses say {masses:.3g} %."
+    return f"{name.capitalize()}: {_pct(told)} is said to be lost, and the masses say {_pct(masses)}."
 
 
 def _sentences(

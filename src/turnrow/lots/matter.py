@@ -45,6 +45,7 @@ class Tolerance:
     decay_most, decay_daily, drying_daily  most that can rot of the dry matter, in all and in a day; most of
                    the water that can dry off in a day
     kept           low and high of what ought to be 1 where nothing was lost
+    told           how far a stated loss may be from the one the masses give, share of what went in
     load_most      tonnes no single load comes to
     moisture_days  how long a row's reckoned moisture may stand for its own
     """
@@ -57,6 +58,7 @@ class Tolerance:
     decay_daily: float
     drying_daily: float
     kept: tuple[float, float]
+    told: float
     load_most: float
     moisture_days: float
 
@@ -76,6 +78,7 @@ class Tolerance:
             share("decay_daily"),
             share("drying_daily"),
             (share("kept_low"), share("kept_high")),
+            share("told_loss_off"),
             settings["load_most"].value / MICRO,
             settings["moisture_days"].value / MICRO,
         )

@@ -1,11 +1,9 @@
 """The book's own nouns: accounts, postings, moves, and what does not fit."""
 
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from turnrow.yard.wrongs import Refusal
-
-Thing = Literal["load", "row", "lot", "ticket", "material"]
 
 
 class Account(NamedTuple):
