@@ -59,6 +59,11 @@ def read_use(data: bytes, name: str, book: Figures) -> UseFile:
     if part is None:
         top.wrong("analysis", given.get("analysis", "nothing"), "Write what the lab found under [analysis].")
     analysis = _analysis(part, book) if part else Analysis(0.0)
+    return asked_of(top, use, analysis, raw is True)
+
+
+def asked_of(top: Values, use: str, analysis: Analysis, raw: bool) -> UseFile:
+    """The rest of the question, of a known analysis. Raises Refused with every refusal of `top`."""
     need = _kilograms(top, "need", NEED)
     most = _kilograms(top, "most", MOST)
     before = _before(top, analysis)
@@ -66,7 +71,7 @@ def read_use(data: bytes, name: str, book: Figures) -> UseFile:
     _enough(top, use, analysis, need, most)
     if top.refusals:
         raise Refused(top.refusals)
-    return UseFile(use, analysis, need, most, before, place, raw is True)
+    return UseFile(use, analysis, need, most, before, place, raw)
 
 
 def _analysis(part: Values, book: Figures) -> Analysis:
