@@ -25,9 +25,9 @@ class Leftover:
     turn_keeps         share of a drift that lasts through a turn
     """
 
-    heap_k: float = 3.0
+    heap_k: float = 2.5
     heap_h: float = 120.0
-    place_k: float = 2.5
+    place_k: float = 2.0
     place_h: float = 72.0
     station_k: float = 1.5
     probe_k: float = 1.0

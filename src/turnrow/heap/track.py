@@ -129,24 +129,29 @@ def appetite(c: Floats) -> Floats:
 
 
 def _carried(c: Floats, tables: Tables, first: int, last: int) -> tuple[Floats, Floats, Floats]:
-    """(GIVEN, n) at the end, (hours, 4, n) on the way, (n,) those lost."""
+    """(GIVEN, n) at the end, (hours, 4, n) on the way, (n,) those lost.
+
+    All go at the pace most of them need; those that need a finer one, or ran off, go again.
+    """
     n = c.shape[1]
     need = 2.0 ** np.ceil(np.log2(steps_each(c)))
-    after, temp, lost = c.copy(), np.empty((last - first, 4, n)), np.zeros(n)
-    for smallest in np.unique(need):
-        these, per = np.flatnonzero(need == smallest), int(smallest)
-        while len(these):
-            made = ensemble.blocks(c[:, these])
-            warm = ensemble.carry(made, tables.of(first, last, per), fresh=True, every=per)[
-                :, :, : len(these)
-            ]
-            good = np.all(np.abs(warm) < RUNAWAY_C, axis=(0, 1))  # False for what is no number
-            after[:, these[good]] = ensemble.columns(made, len(these))[:, good]
-            temp[:, :, these[good]] = warm[:, :, good]
-            these, per = these[~good], per * 2
-            if per > FINEST:
-                lost[these], temp[:, :, these] = 1.0, mat.temperature(c[:, these])
-                break
+    paces, often = np.unique(need, return_counts=True)
+    these, per, lost = np.arange(n), int(paces[np.argmax(often)]), np.zeros(n)
+    after, temp = c, np.empty((0, 4, n))
+    while len(these):
+        part = c if len(these) == n else c[:, these]
+        made = ensemble.blocks(part)
+        warm = ensemble.carry(made, tables.of(first, last, per), fresh=True, every=per)[:, :, : len(these)]
+        if len(these) == n:
+            after, temp = ensemble.columns(made, n), warm
+        else:
+            after[:, these], temp[:, :, these] = ensemble.columns(made, len(these)), warm
+        steady = np.all(np.abs(warm) < RUNAWAY_C, axis=(0, 1))  # False for what is no number
+        these, per = these[~steady | (need[these] > per)], per * 2
+        if per > FINEST:
+            lost[these], after[:, these] = 1.0, c[:, these]
+            temp[:, :, these] = mat.temperature(c[:, these])
+            break
     return after, temp, lost
 
 

@@ -1,0 +1,147 @@
+"""How well a fitted heap's outlook does on rows made by other laws than its own: tables of docs/outlook.md.
+
+    python tools/outlook_rows.py [--seed 30030] [--rows 30] [--members 512]
+
+Each row is looked at from the second day on, after its morning round, with what its yard knew then and the
+turns it means to make. What comes is its later rounds, place by place; what a dead or stuck probe showed is
+left out. "As now" is the newest reading of the same place. Once from the handbook's beliefs, once from those
+and what twelve rows of another season taught.
+"""
+
+import argparse
+import os
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+from typing import Any
+
+DAYS = (2, 3, 4, 5, 7, 10, 14, 21, 28, 35, 42)
+AHEAD = {24: 4, 48: 4, 72: 4, 168: 12, 324: 12}  # hours ahead and how near to them a round must be
+LIMIT_C, NEAR_H, HOURS, HOUR = 65.5, 12.0, 336, 3600
+EARLIER_SEED, EARLIER_ROWS, EARLIER_DAY = 900, 12, 24
+Miss = tuple[
+    int, int, float, float, float, bool, bool, float
+]  # day, ahead, miss, "as now", CRPS, 90, 80, width
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    parser.add_argument("--seed", type=int, default=30030)
+    parser.add_argument("--rows", type=int, default=30)
+    parser.add_argument("--members", type=int, default=512)
+    asked = parser.parse_args()
+    os.environ["OPENBLAS_NUM_THREADS"] = "1"  # of the processes to come
+    from turnrow.demo.truth.rows import synthetic_rows
+
+    rows = synthetic_rows(asked.seed, asked.rows)
+    earlier = synthetic_rows(EARLIER_SEED, EARLIER_ROWS)
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as pool:
+        fits = list(pool.map(fitted, [(row, EARLIER_DAY, asked.members, None) for row in earlier]))
+        from turnrow.heap.fit import taught
+
+        for name, lesson in (("the handbook's beliefs", None), ("taught by twelve rows", taught(fits))):
+            jobs = [(row, day, asked.members, lesson) for row in rows for day in DAYS]
+            show(name, list(pool.map(_look, jobs)))
+
+
+def fitted(job: Sequence[Any]) -> Any:
+    from turnrow.demo.truth.told import told
+    from turnrow.heap.fit import fit, prior
+
+    row, day, members, lesson = job
+    now = row.built_s + day * 24 * HOUR - 3 * HOUR
+    known = told(row, now)
+    return fit(known, prior(known, lesson), now_s=now, members=members)
+
+
+def _look(job: Sequence[Any]) -> tuple[list[Miss], tuple[str, int, float, float, float] | None]:
+    """Misses of one origin; name, day, hours to the first time over (infinite: none), said, chance."""
+    from turnrow.demo.truth.told import planned, told
+    from turnrow.heap.ahead import forecast
+
+    row, day, _, _ = job
+    found = fitted(job)
+    at = found.tidied.start_s + found.tidied.now_h * HOUR
+    made = forecast(
+        found, told(row, at), hours=HOURS, limits_c=(LIMIT_C,), events=planned(row, at, at + HOURS * HOUR)
+    )
+    over = row.truth.over[LIMIT_C]
+    first = None
+    if over is None or over > at:
+        came = (over - at) / HOUR if over is not None and over <= at + HOURS * HOUR else float("inf")
+        when = made.passing[0].hours
+        said = when.p50 if when is not None and made.passing[0].chance >= 0.5 else float("inf")
+        first = (row.name, day, came, said, made.passing[0].chance)
+    return list(_misses(row, day, at, made)), first
+
+
+def _misses(row: Any, day: int, at: int, made: Any) -> Iterator[Miss]:
+    import numpy as np
+
+    from turnrow.heap.bare.score import crps_sample
+    from turnrow.heap.scored import sample
+
+    r, sound = row.rounds, ~row.truth.wrong
+    for depth_place, depth in enumerate(made.depths_cm):
+        for station in np.unique(r.station):
+            mine = sound & (r.station == station) & (np.abs(r.depth_cm - depth) < 0.5)
+            before, after = mine & (r.at_s <= at), mine & (r.at_s > at)
+            if not before.any():
+                continue
+            now = float(r.temp_c[before][-1])
+            for hour, came in zip((r.at_s[after] - at) / HOUR, r.temp_c[after], strict=True):
+                for ahead, near in AHEAD.items():
+                    if abs(hour - ahead) <= near and hour <= HOURS:
+                        fan = made.fan[round(float(hour)) - 1, depth_place]
+                        crps = crps_sample(sample(fan), float(came))
+                        in90, in80 = fan[0] <= came <= fan[4], fan[1] <= came <= fan[3]
+                        yield (
+                            day,
+                            ahead,
+                            float(fan[2] - came),
+                            abs(now - float(came)),
+                            crps,
+                            bool(in90),
+                            bool(in80),
+                            float(fan[4] - fan[0]),
+                        )
+
+
+def show(name: str, looked: Sequence[tuple[list[Miss], tuple[str, int, float, float, float] | None]]) -> None:
+    import numpy as np
+
+    every = np.array([one for misses, _ in looked for one in misses], dtype=float)
+    print(
+        f"\n{name}\n| ahead | outcomes | mean miss | bias | as now | CRPS | better by | in 90 % | in 80 % "
+        "| width |"
+    )
+    print("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
+    for ahead in AHEAD:
+        m = every[every[:, 1] == ahead]
+        off, now, crps, in90, in80, wide = m[:, 2], *m[:, 3:].mean(axis=0)
+        print(
+            f"| {ahead} h | {len(m)} | {np.abs(off).mean():.2f} | {off.mean():+.2f} | {now:.2f} | {crps:.2f} "
+            f"| {1 - crps / now:.0%} | {in90:.0%} | {in80:.0%} | {wide:.1f} |"
+        )
+    print("48 h ahead by day: CRPS, as now, in 90 %")
+    for day in DAYS:
+        m = every[(every[:, 1] == 48) & (every[:, 0] == day)]
+        if len(m):
+            print(
+                f"  day {day}: {m[:, 4].mean():.2f}, {m[:, 3].mean():.2f}, {m[:, 5].mean():.0%} of {len(m)}"
+            )
+    print(f"first time over: good is within {NEAR_H:g} h, or rightly never in {HOURS} h")
+    firsts = [first for _, first in looked if first is not None]
+    for day in DAYS[:5]:
+        mine = [one for one in firsts if one[1] == day]
+        good = [came == said or abs(came - said) <= NEAR_H for _, _, came, said, _ in mine]
+        off = [abs(came - said) for _, _, came, said, _ in mine if np.isfinite(came) and np.isfinite(said)]
+        if mine:
+            middle = f"{np.median(off):.0f} h" if off else "-"
+            print(
+                f"first over {LIMIT_C:g} °C, day {day}: {sum(good)} of {len(mine)} good; middle off {middle}"
+            )
+
+
+if __name__ == "__main__":
+    main()
