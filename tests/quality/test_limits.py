@@ -7,7 +7,7 @@ import pytest
 
 from turnrow.handbook.quality import limit_sets
 from turnrow.quality.found import Figure
-from turnrow.quality.limits import Judged, judge
+from turnrow.quality.limits import Judged, Stream, judge
 
 from .conftest import DAY, Make
 
@@ -86,9 +86,9 @@ def month_of(figure: Make, *values: str) -> list[Figure]:
 def test_a_month_is_a_month_of_the_calendar(figure: Make) -> None:
     """August's 9000 does not count to September's mean of 1500."""
     stream = month_of(figure, "9000", "1400", "1600")
-    found = of("Cu", judge(SETS["us-503-table3"], stream[1:2], DAY, stream).each)
+    found = of("Cu", judge(SETS["us-503-table3"], stream[1:2], DAY, Stream.made(stream)).each)
     assert found.verdict == "PASS" and found.margin == 0
-    august = of("Cu", judge(SETS["us-503-table3"], stream[:2], DAY, stream).each)
+    august = of("Cu", judge(SETS["us-503-table3"], stream[:2], DAY, Stream.made(stream)).each)
     assert august.verdict == "FAIL" and "2026-08" in august.sentence
 
 

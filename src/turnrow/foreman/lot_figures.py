@@ -5,11 +5,12 @@ turn: what is sampled before a turn is not what lies there afterwards. Figures o
 sources, or from before screening, do not show a lot to be good; where they fail a limit they count.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from turnrow.quality.found import Figure
+from turnrow.quality.limits import Stream
 from turnrow.yard import days, goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Line
@@ -47,21 +48,36 @@ class _Sheet:
     figures: tuple[Figure, ...]
 
 
-def figures_of(diary: Diary) -> tuple[Figure, ...]:
-    """Every figure of the yard's own rows and lots, by line."""
-    return tuple(one for sheet in _sheets(diary) if sheet.kind in ("row", "lot") for one in sheet.figures)
+class Lab:
+    """Every sheet of results of a diary as it stands, read once for any number of lots."""
+
+    def __init__(self, diary: Diary) -> None:
+        self.diary = diary
+        self.made = {lot: (line, sources, sieved) for lot, line, sources, sieved in makers(diary)}
+        self._of: dict[tuple[str, str], list[_Sheet]] = {}
+        figures: list[Figure] = []
+        for sheet in _sheets(diary):
+            self._of.setdefault((sheet.kind, sheet.name), []).append(sheet)
+            figures += sheet.figures if sheet.kind in ("row", "lot") else ()
+        self.stream = Stream.made(figures)
+        self.samples: dict[str, list[int]] = {}
+        for line, what in diary.all(goods.Sampled):
+            self.samples.setdefault(what.lot, []).append(line.number)
+
+    def of(self, kind: str, name: str) -> "list[_Sheet]":
+        return self._of.get((kind, name), [])
 
 
-def lot_figures(diary: Diary, lot: str) -> LotFigures:
+def lot_figures(lab: Lab, lot: str) -> LotFigures:
     """The figures that speak for a lot, with the reasons."""
-    found = _Walk(diary)
+    found = _Walk(lab)
     found.lot(lot, sole=True)
     return LotFigures(
         tuple(found.counted),
         tuple(found.partial),
         tuple(dict.fromkeys(found.rows)),
         tuple(dict.fromkeys(found.notes)),
-        bool(found.counted) or any(what.lot == lot for _, what in diary.all(goods.Sampled)),
+        bool(found.counted) or lot in lab.samples,
         tuple(sorted(found.lines)),
     )
 
@@ -77,27 +93,25 @@ def makers(diary: Diary) -> Iterator[tuple[str, Line, tuple[goods.Share, ...], b
 
 
 class _Walk:
-    def __init__(self, diary: Diary) -> None:
-        self.diary = diary
+    def __init__(self, lab: Lab) -> None:
+        self.lab, self.diary = lab, lab.diary
         self.counted: list[Figure] = []
         self.partial: list[Figure] = []
         self.rows: list[str] = []
         self.notes: list[str] = []
         self.lines: set[int] = set()
-        self._made = {lot: (line, sources, sieved) for lot, line, sources, sieved in makers(diary)}
-        self._sheets = list(_sheets(diary))
         self._seen: set[str] = set()
 
     def lot(self, lot: str, *, sole: bool) -> None:
         if lot in self._seen:
             return
         self._seen.add(lot)
-        self.lines |= {line.number for line, what in self.diary.all(goods.Sampled) if what.lot == lot}
-        for sheet in self._of("lot", lot):
+        self.lines.update(self.lab.samples.get(lot, ()))
+        for sheet in self.lab.of("lot", lot):
             self._take(sheet, sole, f"lot {lot}")
-        if lot not in self._made:
+        if lot not in self.lab.made:
             return
-        line, sources, sieved = self._made[lot]
+        line, sources, sieved = self.lab.made[lot]
         self.lines.add(line.number)
         alone = sole and len(sources) == 1 and not sieved
         made_s = days.seconds(line.entry.happened)
@@ -106,11 +120,8 @@ class _Walk:
                 self.lot(share.lot, sole=alone)
             elif share.row:
                 self.rows.append(share.row)
-                for sheet in self._of("row", share.row):
+                for sheet in self.lab.of("row", share.row):
                     self._of_row(sheet, share.row, line, made_s, alone)
-
-    def _of(self, kind: str, name: str) -> Iterable[_Sheet]:
-        return (sheet for sheet in self._sheets if (sheet.kind, sheet.name) == (kind, name))
 
     def _take(self, sheet: _Sheet, sole: bool, what: str) -> None:
         self.lines.add(sheet.line)

@@ -9,7 +9,7 @@ from datetime import date, datetime
 from typing import Protocol
 from zoneinfo import ZoneInfo
 
-from turnrow.foreman.lot_figures import LotFigures, figures_of, lot_figures
+from turnrow.foreman.lot_figures import Lab, LotFigures, lot_figures
 from turnrow.foreman.rules import Choice
 from turnrow.foreman.sampling_state import sampling_state
 from turnrow.handbook.analytes import analyte_named
@@ -20,7 +20,7 @@ from turnrow.lots.standing import RAW, inherited
 from turnrow.quality import herbicide
 from turnrow.quality.found import Figure
 from turnrow.quality.herbicide import HerbicideCheck
-from turnrow.quality.limits import Judgement, judge
+from turnrow.quality.limits import Judgement, Stream, judge
 from turnrow.quality.maturity import SchemeClass, scheme_class
 from turnrow.quality.release import (
     Ask,
@@ -96,15 +96,34 @@ def asked_of_lots(diary: Diary) -> tuple[int, QualityAsked]:
     return (told[-1][0].number, told[-1][1]) if told else (0, NOTHING_ASKED)
 
 
-def lot_quality(desk: Looking, lot: str, now: datetime) -> LotQuality:
-    """A lot's quality as the diary stands. KeyError for a lot it does not make."""
+@dataclass(frozen=True)
+class Seen:
+    """What is the same for every lot: what is asked, all results, the sampling plan's state."""
+
+    line: int
+    asked: QualityAsked
+    lab: Lab
+    state: Due | str | None
+
+    @classmethod
+    def of(cls, desk: Looking, now: datetime) -> "Seen":
+        line, asked = asked_of_lots(desk.diary)
+        state = sampling_state(desk.diary, desk.lots, asked.plan, now) if asked.plan else None
+        return cls(line, asked, Lab(desk.diary), state)
+
+
+def lot_quality(desk: Looking, lot: str, now: datetime, seen: Seen | None = None) -> LotQuality:
+    """A lot's quality as the diary stands. KeyError for a lot it does not make.
+
+    seen  `Seen.of(desk, now)`, for whoever looks at many lots
+    """
+    seen = seen or Seen.of(desk, now)
+    line, asked, lab, state = seen.line, seen.asked, seen.lab, seen.state
     diary, today = desk.diary, now.astimezone(desk.zone).date()
-    line, asked = asked_of_lots(diary)
-    told = lot_figures(diary, lot)
+    told = lot_figures(lab, lot)
     figures = (*told.counted, *_cured(diary, told.rows, today))
-    judged = tuple(_judged(name, told, figures, figures_of(diary), today) for name in asked.limits)
+    judged = tuple(_judged(name, told, figures, lab.stream, today) for name in asked.limits)
     classes = tuple(scheme_class(scheme, figures, asked.edge) for scheme in schemes().values())
-    state = sampling_state(diary, desk.lots, asked.plan, now) if asked.plan else None
     due, unplanned = (state, "") if not isinstance(state, str) else (None, state)
     heat, heat_lines = _heat(desk, lot)
     check = _herbicide(desk.lots, lot, told)
@@ -184,9 +203,9 @@ def to_call_back(desk: Looking, now: datetime) -> tuple[tuple[str, tuple[Ask, ..
     """Lots released and not yet called back that have failed since, each with what failed."""
     released = dict.fromkeys(what.lot for _, what in desk.diary.all(Released))
     called = {what.lot for _, what in desk.diary.all(goods.Recalled)}
-    found = []
+    found, seen = [], Seen.of(desk, now)
     for lot in released:
-        failed = () if lot in called else fails_after_release(lot_quality(desk, lot, now).release)
+        failed = () if lot in called else fails_after_release(lot_quality(desk, lot, now, seen).release)
         if failed:
             found.append((lot, failed))
     return tuple(found)
@@ -199,9 +218,7 @@ def _unprinted(what: Released, release: Release) -> list[Refusal]:
     return [Refusal("field limits", "without it", f"Print with it: {one}") for one in left]
 
 
-def _judged(
-    name: str, told: LotFigures, figures: tuple[Figure, ...], stream: tuple[Figure, ...], on: date
-) -> Judgement:
+def _judged(name: str, told: LotFigures, figures: tuple[Figure, ...], stream: Stream, on: date) -> Judgement:
     """A limit set held against the lot's figures, and against what fails in a part of it."""
     limits = limit_sets()[name]
     fails = {

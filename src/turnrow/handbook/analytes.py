@@ -8,7 +8,7 @@ import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 BASES = ("dry", "as received", "organic matter")
@@ -89,6 +89,7 @@ def units() -> tuple[AnalyteUnit, ...]:
     )
 
 
+@lru_cache(maxsize=4096)
 def unit_named(text: str, kinds: tuple[str, ...]) -> AnalyteUnit | None:
     """The unit of one of `kinds` that `text` spells, blanks and capitals apart; None when it is none."""
     wanted = folded(text)
@@ -108,6 +109,7 @@ def _by_name() -> Mapping[str, str]:
     return found
 
 
+@lru_cache(maxsize=4096)
 def analyte_named(text: str) -> Analyte | None:
     """The analyte that `text` names, by its name or another of its names; None when there is none."""
     name = _by_name().get(folded(text))

@@ -26,8 +26,11 @@ class Beside:
 NOTHING = Beside()
 
 
-def beside(figure: Figure, all_of_them: Sequence[Figure]) -> Beside:
-    """Moisture and organic matter found in the same sample as `figure` (or on the same sheet)."""
+def beside(figure: Figure, all_of_them: Sequence[Figure], basis: str = "") -> Beside:
+    """Moisture and organic matter found in the same sample as `figure` (or on the same sheet); nothing
+    where the figure is on the wanted `basis` as it is."""
+    if figure.result.basis and figure.result.basis == basis:
+        return NOTHING
     same = [one for one in all_of_them if _together(one, figure)]
     wet, dry = _share(same, "moisture", "as received"), _share(same, "dry matter", "as received")
     organic, ash = _share(same, "organic matter", "dry"), _share(same, "ash", "dry")

@@ -40,6 +40,8 @@ class Span:
 
     def times(self, factor: Fraction) -> "Span":
         """The span in a unit of which `factor` go into one; factor above 0."""
+        if factor == 1:
+            return self
         high = None if self.high is None else self.high * factor
         return Span(self.low * factor, high, self.low_open, self.high_open)
 

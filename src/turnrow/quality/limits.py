@@ -4,12 +4,12 @@ Every result counts: a second sample does not undo the first. What lies below a 
 is held as a span, so "<10" against a limit of 5 is for a person to decide.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from turnrow.handbook.analytes import analytes
+from turnrow.handbook.analytes import analyte_named, analytes
 from turnrow.handbook.quality import LimitSet, LotLimit
 from turnrow.quality.convert import beside, figures_of, told_as
 from turnrow.quality.found import Figure, Span, Tested, held, mean, number, worst
@@ -39,6 +39,23 @@ class Judged:
 
 
 @dataclass(frozen=True)
+class Stream:
+    """All of a yard's figures of its product, found by analyte without looking through them anew."""
+
+    all: tuple[Figure, ...]
+    of: Mapping[str, tuple[Figure, ...]]
+
+    @classmethod
+    def made(cls, figures: Sequence[Figure]) -> "Stream":
+        found: dict[str, list[Figure]] = {}
+        for one in figures:
+            analyte = analyte_named(one.result.analyte)
+            for name in filter(None, (analyte.name, analyte.of) if analyte else ()):
+                found.setdefault(name, []).append(one)
+        return cls(tuple(figures), {name: tuple(each) for name, each in found.items()})
+
+
+@dataclass(frozen=True)
 class Judgement:
     """A limit set's verdicts; `verdict` is the worst of those that count."""
 
@@ -53,22 +70,23 @@ class Judgement:
         return tuple(dict.fromkeys(left))
 
 
-def judge(limits: LimitSet, figures: Sequence[Figure], on: date, stream: Sequence[Figure] = ()) -> Judgement:
+def judge(limits: LimitSet, figures: Sequence[Figure], on: date, stream: Stream | None = None) -> Judgement:
     """Hold `figures` of a lot against `limits` as they stand on the day `on`.
 
     stream  all of the yard's figures of the product, the lot's among them, for limits that are kept as a
             mean of a month or of the last so many; without it the lot's own are taken
     """
     found = []
+    own = Stream.made(figures)
     for limit in limits.limits:
         if (limit.since and on < limit.since) or (limit.until and on > limit.until):
             continue
-        found.append(_judged(limit, limits, figures, stream or figures))
+        found.append(_judged(limit, limits, figures, stream or own))
     told = _alternatives(found)
     return Judgement(limits, worst([one.verdict for one in told if not one.other]), tuple(told))
 
 
-def _judged(limit: LotLimit, limits: LimitSet, figures: Sequence[Figure], stream: Sequence[Figure]) -> Judged:
+def _judged(limit: LotLimit, limits: LimitSet, figures: Sequence[Figure], stream: Stream) -> Judged:
     own = figures_of(limit.analyte, figures)
     if not own:
         return Judged(
@@ -76,9 +94,9 @@ def _judged(limit: LotLimit, limits: LimitSet, figures: Sequence[Figure], stream
         )
     way, _, rest = (limit.how + " ").partition(" ")
     if way == "month":
-        return _months(limit, limits, own, figures_of(limit.analyte, stream), stream)
+        return _months(limit, limits, own, stream.of.get(limit.analyte, ()), stream.all)
     if way == "last":
-        return _last(limit, limits, int(rest), own, figures_of(limit.analyte, stream), stream)
+        return _last(limit, limits, int(rest), own, stream.of.get(limit.analyte, ()), stream.all)
     found = _every(limit, limits, own, figures)
     wanted = int(way) if way.isdigit() else 1
     if len(own) < wanted and found.verdict == "PASS":
@@ -89,7 +107,9 @@ def _judged(limit: LotLimit, limits: LimitSet, figures: Sequence[Figure], stream
 
 def _spans(limit: LotLimit, figures: Sequence[Figure], beside_of: Sequence[Figure]) -> list[Span | str]:
     wanted = analytes()[limit.analyte]
-    return [told_as(one, wanted, limit.unit, limit.basis, beside(one, beside_of)) for one in figures]
+    return [
+        told_as(one, wanted, limit.unit, limit.basis, beside(one, beside_of, limit.basis)) for one in figures
+    ]
 
 
 def _every(limit: LotLimit, limits: LimitSet, own: Sequence[Figure], beside_of: Sequence[Figure]) -> Judged:

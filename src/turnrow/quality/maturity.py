@@ -134,7 +134,7 @@ def _tested(ladder: Ladder, figures: Sequence[Figure], edge: Edge) -> list[TestC
     if not own:
         return []
     newest = max(own, key=lambda one: (one.day, one.line))
-    span = in_unit(newest, ladder.unit, ladder.basis, beside(newest, figures))
+    span = in_unit(newest, ladder.unit, ladder.basis, beside(newest, figures, ladder.basis))
     lines = (newest.line,) if newest.line else ()
     told = f"{ladder.analyte} {newest.words()}"
     if isinstance(span, str):

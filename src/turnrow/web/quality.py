@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from turnrow.foreman.quality import asked_of_lots, lot_quality, to_call_back
+from turnrow.foreman.quality import Seen, asked_of_lots, lot_quality, to_call_back
 from turnrow.handbook.quality import limit_sets
 from turnrow.lots.moves import Account
 from turnrow.lots.recall import recall
@@ -21,7 +21,8 @@ def quality_page(request: Request) -> Response:
     now = keeper_of(request).clock()
     with keeper_of(request).desk() as desk:
         line, wanted = asked_of_lots(desk.diary)
-        lots = [lot_quality(desk, lot, now) for lot in reversed(desk.lots.things("lot")[-NEWEST:])]
+        seen = Seen.of(desk, now)
+        lots = [lot_quality(desk, lot, now, seen) for lot in reversed(desk.lots.things("lot")[-NEWEST:])]
         back = [
             (lot, failed, recall(desk.lots, Account("lot", lot)).customers)
             for lot, failed in to_call_back(desk, now)
