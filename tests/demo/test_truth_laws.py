@@ -78,6 +78,9 @@ def test_an_even_lift_rises_through_the_crown_and_is_drawn_in_at_the_flank() -> 
 
 
 def test_it_shares_no_code_with_the_heap() -> None:
+    """What a yard knows may be handed on in the heap's own words (`heap.known`: plain records, no law)."""
     for path in Path(truth.__file__).parent.glob("*.py"):
         found = [node for node in ast.walk(ast.parse(path.read_text())) if isinstance(node, ast.ImportFrom)]
-        assert [node.module for node in found if node.module and node.module.startswith("turnrow.heap")] == []
+        named = {node.module for node in found if node.module and node.module.startswith("turnrow.heap")}
+        assert named <= {"turnrow.heap.known"}
+        assert named == set() or path.stem not in ("grid", "laws", "march", "probe", "sky", "stuff")

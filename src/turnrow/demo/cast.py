@@ -40,11 +40,12 @@ FAHRENHEIT = Probe("P3", "F", MICRO // 10)
 LOGGER = Probe("L1", "C", MICRO // 16)  # 12-bit steps
 PROBES = (DIAL, DIGITAL, FAHRENHEIT)
 
-BEDDING = "sheep bedding (straw and dung)"
-LITTER = "hen litter on shavings"
-HAY = "spoiled hay"
-CHIPS = "hedge chips"
-POMACE = "cider pomace"
+BEDDING = "sheep manure"  # the names of the handbook's table, so that blends and outlooks know them
+LITTER = "laying hen manure"
+STRAW = "straw"
+HAY = "hay"
+CHIPS = "shrub trimmings"
+POMACE = "apple pomace"
 OVERS = "overs from the screen"
 
 

@@ -31,7 +31,7 @@ def block(
     for station in range(LOGGED):
         column = [seen(course.at(h, station) + chance.gauss(0, NOISE_C / 3), LOGGER) for h in hours]
         if station == 1:
-            column = _stuck(column, hours, course.hours[0])
+            column = _stuck(column, hours, course.built)
         values.append(column)
     n = len(moments)
     readings = Readings(

@@ -45,6 +45,8 @@ class RowPlan:
     peak: float = 63.0
     food: float = 1.0
     moisture: float = 0.58
+    cn: float = 24.0
+    airy: float = 1.0  # how openly it lies, against the usual
     turns: tuple[int, ...] = TURNS
     cure: int | None = CURE
     process: Literal["turned", "static", "slow", "worm"] = "turned"
@@ -115,13 +117,33 @@ def _named() -> dict[str, dict[str, Any]]:
             "cure": 20,
             "turns": (4, 7, 10, 13, 16),
         },
-        "R30": {"shares": (1.0, 0.985, 0.975, 0.80)},
-        "R31": {"turns": (1, 5, 8, 11, 14, 17, 22), "cure": None},
+        "R30": {"shares": (1.0, 0.985, 0.975, 0.76)},
+        "R31": {
+            "turns": (1, 5, 8, 11, 14, 17, 22),
+            "moisture": 0.61,
+            "airy": 1.5,
+            "dry_hose": True,
+            "cure": None,
+        },
         "R32": {"peak": 47.0, "food": 0.4, "turns": (6, 14), "cure": None},
         "R33": {"logger": True, "turns": (4, 7, 11, 14, 18, 21), "cure": None},
-        "R34": {"dry_hose": True, "moisture": 0.43, "turns": (5, 9, 14, 18), "squeezes": {21: 1}},
-        "R35": {"peak": 65.0, "turns": (4, 7, 10, 13), "forced": {(18, "3"): 67 * c}, "cure": None},
-        "R36": {"peak": 33.0, "food": 0.5, "moisture": 0.36, "dry_hose": True, "turns": (8,), "cure": None},
+        "R34": {
+            "dry_hose": True,
+            "moisture": 0.44,
+            "airy": 1.3,
+            "turns": (5, 9, 14, 18),
+            "squeezes": {21: 1},
+        },
+        "R35": {"peak": 65.0, "turns": (3, 6, 10, 13), "forced": {(18, "3"): 67 * c}, "cure": None},
+        "R36": {
+            "peak": 33.0,
+            "food": 0.5,
+            "cn": 46.0,
+            "moisture": 0.36,
+            "dry_hose": True,
+            "turns": (8,),
+            "cure": None,
+        },
         "R37": {"turns": (4, 7), "forced": {(10, "2"): 71 * c + c // 2}, "cure": None, "peak": 64.5},
         "R38": {
             "moisture": 0.69,
@@ -152,7 +174,7 @@ def _others() -> tuple[RowPlan, ...]:
             "S1",
             140,
             (1.0, 0.9, 0.8),
-            peak=58.0,
+            peak=53.0,
             food=0.7,
             moisture=0.66,
             turns=(),

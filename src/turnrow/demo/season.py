@@ -7,7 +7,7 @@ from random import Random
 
 from turnrow.demo import cast, logged, office, work
 from turnrow.demo.air import Air, season_air
-from turnrow.demo.heat import Course, course
+from turnrow.demo.heat import Course, courses
 from turnrow.demo.pen import Pen, Season
 from turnrow.demo.plans import (
     CREW_AWAY,
@@ -92,15 +92,13 @@ class Story:
             {season.last - GALE: 12.4, season.last: 2.6},
         )
         rows = tuple(_alike(row, chance) for row in plans())
-        courses = {
-            row.name: course(work.heap_of(row, season.last - row.built), air, season.last * 24 + 12)
-            for row in rows
-        }
+        heaps = {row.name: work.heap_of(row, season.last - row.built) for row in rows}
+        known = courses(heaps, air, season.last * 24 + 12, seed)
         saturday = next(
             day for day in range(season.last - CREW_AWAY, season.last) if season.date(day).weekday() == 5
         )
         walker = Walker(chance, {})
-        return cls(pen, air, rows, courses, Sheets(pen, Desk(book)), walker, chance, weekend=saturday)
+        return cls(pen, air, rows, known, Sheets(pen, Desk(book)), walker, chance, weekend=saturday)
 
     def day(self, day: int) -> None:
         """Everything of one day: the walk, the sheet, the work, the office."""

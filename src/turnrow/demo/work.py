@@ -11,8 +11,7 @@ from turnrow.yard import entries
 from turnrow.yard.entries import What
 
 TURN_HOUR, HOSE_HOUR, BUILD_HOUR = 9.0, 13.5, 14.0
-TONNES_EACH_M = 0.62
-LOAD_T = (8.4, 6.2, 3.1)  # bedding, litter, dry part; about
+LOAD_T = (13.0, 2.2, 4.8)  # bedding, litter, dry part; about
 
 
 @dataclass(frozen=True)
@@ -34,6 +33,11 @@ def heap_of(plan: RowPlan, built_day: int) -> Heap:
         peak=plan.peak,
         food=plan.food,
         moisture=plan.moisture,
+        width_m=width_m(plan),
+        height_m=height_m(plan),
+        length_m=length_m(plan),
+        cn=plan.cn,
+        airy=plan.airy,
         turns=tuple(start + age * 24 + TURN_HOUR for age in plan.turns),
         hosed=tuple(start + age * 24 + HOSE_HOUR for age in hosed),
         sheltered=plan.sheltered,
@@ -42,7 +46,15 @@ def heap_of(plan: RowPlan, built_day: int) -> Heap:
 
 
 def length_m(plan: RowPlan) -> float:
-    return {"turned": 18.0 * len(plan.shares), "static": 22.0, "slow": 12.0, "worm": 9.0}[plan.process]
+    return {"turned": 6.0 * len(plan.shares), "static": 18.0, "slow": 12.0, "worm": 9.0}[plan.process]
+
+
+def width_m(plan: RowPlan) -> float:
+    return 1.8 if plan.process == "worm" else 3.0
+
+
+def height_m(plan: RowPlan) -> float:
+    return 0.4 if plan.process == "worm" else 1.5
 
 
 def building(plan: RowPlan, chance: Random) -> list[Deed]:
@@ -50,10 +62,10 @@ def building(plan: RowPlan, chance: Random) -> list[Deed]:
     if plan.process == "worm":
         fed = entries.Part("compost of R6 (proven hot)", amount(4.0, "t"))
         return [Deed(BUILD_HOUR, cast.HAND, _built(plan, (fed,), "worm shed"))]
-    dry = chance.choice((cast.HAY, cast.CHIPS))
+    dry = chance.choice((cast.STRAW, cast.CHIPS))
     materials = [cast.BEDDING, cast.LITTER, dry]
     if plan.name == "R36":
-        materials = [cast.HAY, cast.CHIPS, cast.CHIPS]
+        materials = [cast.CHIPS, cast.HAY, cast.CHIPS]
     if plan.process == "slow":
         materials = [cast.CHIPS, cast.CHIPS, cast.BEDDING]
     deeds: list[Deed] = []
@@ -75,8 +87,8 @@ def _built(plan: RowPlan, parts: tuple[entries.Part, ...], strip: str) -> entrie
         row=plan.name,
         parts=parts,
         length=amount(length_m(plan), "m"),
-        width=amount(1.8 if flat else 3.6, "m"),
-        height=amount(0.4 if flat else 1.7, "m"),
+        width=amount(width_m(plan), "m"),
+        height=amount(height_m(plan), "m"),
         stations=plan.stations,
         strip=strip,
         process=plan.process,
@@ -105,10 +117,10 @@ def deeds(plan: RowPlan, course: Course, age: int, day: int) -> list[Deed]:
     out: list[Deed] = []
     for when, litres in course.given.items():
         if int(when // 24) == day and when % 24 == HOSE_HOUR and litres > 1:
-            out.append(Deed(HOSE_HOUR, cast.HAND, entries.Watered(plan.name, _litres(plan, litres))))
+            out.append(Deed(HOSE_HOUR, cast.HAND, entries.Watered(plan.name, _litres(litres))))
     if age in plan.turns:
         litres = course.given.get(day * 24 + TURN_HOUR, 0.0)
-        water = _litres(plan, litres) if litres > 1 else None
+        water = _litres(litres) if litres > 1 else None
         out.append(Deed(TURN_HOUR, cast.HAND, entries.Turned(plan.name, 1, "pulled turner", water)))
     if age == plan.cure:
         place = "curing pad" if plan.process == "turned" else "stays where it is"
@@ -129,7 +141,6 @@ def squeezed(plan: RowPlan, course: Course, age: int, hour: float) -> What | Non
     return entries.Measured(plan.name, "squeeze", amount(score, "score"), station="2", how="by hand")
 
 
-def _litres(plan: RowPlan, litres_each_t: float) -> entries.Amount:
-    """Litres of hose water, to the hundred as a meter on a tank is read."""
-    tonnes = length_m(plan) * TONNES_EACH_M
-    return amount(max(100, round(litres_each_t * tonnes / 100) * 100), "L")
+def _litres(litres: float) -> entries.Amount:
+    """Hose water, to the hundred as a meter on a tank is read."""
+    return amount(max(100, round(litres / 100) * 100), "L")

@@ -42,8 +42,8 @@ def by_warmth(temp_c: Floats, over_c: Floats) -> Floats:
 
 
 def by_water(ratio: Floats) -> Floats:
-    """Rate by kg of water for a kg of dry matter; half at about 40 % moisture. ASSUMED."""
-    part = ratio / 0.75
+    """Rate by kg of water for a kg of dry matter; none under 20 % moisture, half near 42 %. ASSUMED."""
+    part = np.maximum(ratio - 0.25, 0.0) / 0.55
     return 1.0 - np.exp(-part * part * part)
 
 

@@ -38,29 +38,38 @@ SOIL_C, SOIL_LOSES = 12.0, 0.8  # W/m2K
 SLUMP_DAYS = 11.0
 DRY_HOLDS, WATER_HOLDS = 1350.0, 4186.0  # J/kgK
 SUN_TAKEN, SKY_COLD = 0.45, 25.0  # share; W/m2
+STEAM_SPREADS = 1.2  # against oxygen
 HELD = 3.2  # kg of water for a kg of dry matter
 SHARE_PER_KG = 0.9053  # volume share of oxygen for each kg of it in a kg of air
 
 
 @dataclass(frozen=True)
 class Act:
-    """A turn or a watering of one row: hour since the sky's start, water [kg for each m of whole row]."""
+    """A turn or a watering of one row: hour since the sky's start, water [kg for each m of whole row].
+
+    A row drier than `if_under` (0..1 wet) gets what brings it `up_to` instead, any other none.
+    """
 
     hour: float
     row: int
     turn: bool
     water: float = 0.0
+    up_to: float = 0.0
+    if_under: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
 class Seen:
-    """What a run kept, on the hour: squares (hours, y, x, n), sums (hours, n) for half a metre of row."""
+    """What a run kept, on the hour: squares (hours, y, x, n), sums (hours, n) for half a metre of row.
+
+    given  (row, hour of the Act) -> water [kg for each m of whole row]
+    """
 
     temp_c: Floats
-    oxygen: Floats
     dry: Floats
     water: Floats
     area_m2: Floats
+    given: dict[tuple[int, float], float]
 
 
 def march(make: Make, sky: Sky, starts: NDArray[np.int64], acts: list[Act], hours: int) -> Seen:
@@ -79,7 +88,8 @@ def march(make: Make, sky: Sky, starts: NDArray[np.int64], acts: list[Act], hour
         if step % PER_HOUR == 0:
             kept.append(run.now())
         run.step(step)
-    return Seen(*(np.stack(column) for column in zip(*kept, strict=True)))
+    temp_c, dry, water, area = (np.stack(column) for column in zip(*kept, strict=True))
+    return Seen(temp_c, dry, water, area, run.given)
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,6 +103,7 @@ class _Slow:
     heat: tuple[Floats, Floats]
     lent: Floats
     wet: Floats
+    awake: Floats
     eats: Floats
     film: Floats
     solid: Floats
@@ -110,11 +121,12 @@ class _Run:
         self.arc = 0.5 * np.sqrt(1 + 4 / 3 * steep**2) / (0.5 + steep / 2)  # of the arch over its stairs
         self.short = np.minimum(1.0, np.sqrt(28.0 / make.cn))
         self.slow: _Slow | None = None
+        self.given: dict[tuple[int, float], float] = {}
 
     def now(self) -> tuple[Floats, ...]:
         s = self.stand
         area = area_m2(self.make, s, self.first_dry)
-        return s.temp_c.copy(), s.oxygen.copy(), s.dry.sum((0, 1)), s.water.sum((0, 1)), area
+        return s.temp_c.copy(), s.dry.sum((0, 1)), s.water.sum((0, 1)), area
 
     def step(self, step: int) -> None:
         """An hour: the weather round the arch, oxygen, vapour, heat, water, food."""
@@ -129,7 +141,7 @@ class _Run:
         wide = slow.high * self.draught.slope
         eaten, spent, killed, burnt = self._fed(slow)
         w = laws.vapour(t, np.where(IN > 0, slow.wet, moist))
-        steam = -gathered(*_moved(slow.across, slow.up, slow.free, w, 1.2)) * IN * STEP_S
+        steam = -gathered(*_moved(slow.across, slow.up, slow.free, w, STEAM_SPREADS)) * IN * STEP_S
         steam = np.minimum(steam, 0.5 * s.water)
         film = 6.0 + 3.6 * self.sky.wind[at]
         skin = 1 / (1 / film + wide / 2 / 0.25)
@@ -170,8 +182,9 @@ class _Run:
             up,
             free,
             heat,
-            lent=self._steadied(across, up),
+            lent=self._steadied([across, up], list(free), list(heat)),
             wet=ratio / (ratio + 0.04),
+            awake=laws.by_water(ratio),
             eats=EATS * (m.eats * self.short * laws.by_water(ratio)),
             film=m.film_mm * 1e-3 * np.clip(ratio / 1.5, 0.4, 3.0),
             solid=np.maximum(dry / laws.SOLID + s.water / 1000, 1e-9),
@@ -190,20 +203,19 @@ class _Run:
         across, up = across * (eased * high), up * (eased * high)
         return across, up
 
-    def _steadied(self, across: Floats, up: Floats) -> Floats:
-        """Heat capacity lent to squares that the draught would empty of their heat within a step [J/K].
+    def _steadied(self, flows: list[Floats], free: list[Floats], heat: list[Floats]) -> Floats:
+        """Heat capacity lent to squares that would lose most of their heat within a step [J/K]; x before y.
 
         It slows their change and leaves alone where they come to rest.
         """
         s = self.stand
-        through = np.zeros_like(s.temp_c)
-        through[:, :-1] += np.maximum(across, 0)
-        through[:, 1:] += np.maximum(-across, 0)
-        through[:-1] += np.maximum(up, 0)
-        through[1:] += np.maximum(-up, 0)
-        slope = laws.vapour(s.temp_c + 1, 1.0) - laws.vapour(s.temp_c, 1.0)
-        carried = through * STEP_S * (laws.AIR_HEAT + laws.LATENT * slope)
-        lent: Floats = np.maximum(2 * carried - (s.dry * DRY_HOLDS + s.water * WATER_HOLDS), 0.0)
+        slope = laws.LATENT * (laws.vapour(s.temp_c + 1, 1.0) - laws.vapour(s.temp_c, 1.0))
+        gone = np.zeros_like(s.temp_c)
+        for axis, (flow, easy, warm) in enumerate(zip(flows, free, heat, strict=True)):
+            near, far = ((np.s_[:, :-1], np.s_[:, 1:]), (np.s_[:-1], np.s_[1:]))[axis]
+            for side, out in ((near, np.maximum(flow, 0)), (far, np.maximum(-flow, 0))):
+                gone[side] += out * laws.AIR_HEAT + (out + STEAM_SPREADS * easy) * slope[side] + warm
+        lent: Floats = np.maximum(2 * gone * STEP_S - (s.dry * DRY_HOLDS + s.water * WATER_HOLDS), 0.0)
         return lent
 
     def _ways(self, each: Floats, skin: Floats) -> tuple[Floats, Floats]:
@@ -218,7 +230,7 @@ class _Run:
         s = self.stand
         warm = laws.by_warmth(s.temp_c, self.make.over_c)
         wish = slow.eats * (warm * s.alive) * s.food / (HALF * s.dry + s.food + 1e-12)
-        rests = DIES * warm * s.alive  # living on itself: burnt
+        rests = DIES * warm * s.alive * slow.awake  # living on itself: burnt
         hot = np.minimum((s.temp_c - 70.0) / 3.5, 3.0)
         killed = 0.6 / 86400 * np.exp(hot) * s.alive  # by heat: food again
         wants = EAT_OXYGEN * (1 - YIELD) * wish.sum(0) + DIE_OXYGEN * rests
@@ -255,12 +267,24 @@ class _Run:
         outside = self.sky.temp_c[min(int(self.starts[own[0]]) + step // PER_HOUR, len(self.sky.temp_c) - 1)]
         if act.turn:
             _turned(s, own, float(outside), float(m.thorough[own[0]]), float(m.cools[own[0]]))
-        if act.water > 0:
-            added = act.water / 2 / CELLS * IN if act.turn else act.water / 2 * TOP / TOP.sum()
+        water = self._wanted(act, own)
+        if water > 0:
+            self.given[act.row, act.hour] = water
+            added = water / 2 / CELLS * IN if act.turn else water / 2 * TOP / TOP.sum()
             holds = (s.dry * DRY_HOLDS + s.water * WATER_HOLDS)[:, :, own]
             cooled = added * WATER_HOLDS * (12.0 - s.temp_c[:, :, own]) / (holds + added * WATER_HOLDS + 1e-9)
             s.temp_c[:, :, own] += cooled
             s.water[:, :, own] += added
+
+    def _wanted(self, act: Act, own: NDArray[np.intp]) -> float:
+        """kg for each m of the whole row."""
+        if not act.if_under:
+            return act.water
+        n = len(own)
+        dry, water = float(self.stand.dry[:, :, own].sum()) / n, float(self.stand.water[:, :, own].sum()) / n
+        if water / (water + dry) >= act.if_under:
+            return 0.0
+        return max(0.0, 2 * (dry * act.up_to / (1 - act.up_to) - water))
 
 
 def _moved(
