@@ -166,15 +166,18 @@ class Desk:
         The same form sent again (its id is known) is read as it was the first time, so it writes once;
         with other words under that id it is refused. Refused with every reason, and nothing written.
         """
+        with self.book.store.alone():  # what the entry was held against is what it is written behind
+            self.refresh()
+            there = self.line_with(id)
+            diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
+            entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
+            if there is None:
+                wrongs = (*wrongs_of(self.lots, entry, self.zone), *release_wrongs(self, entry, now))
+                if wrongs:
+                    raise Refused(wrongs)
+            receipt = self.book.append([entry], blobs, written=now)
         self.refresh()
-        there = self.line_with(id)
-        diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
-        entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
-        if there is None:
-            wrongs = (*wrongs_of(self.lots, entry, self.zone), *release_wrongs(self, entry, now))
-            if wrongs:
-                raise Refused(wrongs)
-        return self._append([entry], now, blobs)
+        return receipt
 
     def line_with(self, id: str) -> Line | None:
         """The line an entry of that id became; None when the book holds none."""

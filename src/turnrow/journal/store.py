@@ -52,6 +52,7 @@ class Store:
         self.where = where
         self._connection = connection
         self._lock = RLock()
+        self._alone = False
 
     @classmethod
     def create(cls, where: str) -> "Store":
@@ -106,8 +107,11 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[None]:
-        """All that is written inside is written together, or none of it."""
+        """All that is written inside is written together, or none of it; inside of `alone`, with that."""
         with self._lock, _told(self.where):
+            if self._alone:
+                yield
+                return
             if self._connection.in_transaction:
                 raise ValueError("writing inside of writing, want one after the other")
             try:
@@ -118,6 +122,16 @@ class Store:
                 if self._connection.in_transaction:
                     self._connection.execute("ROLLBACK")
                 raise
+
+    @contextmanager
+    def alone(self) -> Iterator[None]:
+        """Nobody else writes meanwhile, so that what is read inside still holds when something is written."""
+        with self._lock, self.writing():
+            self._alone = True
+            try:
+                yield
+            finally:
+                self._alone = False
 
     def add(self, rows: Iterable[Row]) -> None:
         self._connection.executemany(f"INSERT INTO lines ({COLUMNS}) VALUES (?, ?, ?, ?, ?, ?)", rows)
