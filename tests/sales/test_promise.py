@@ -6,6 +6,7 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
+from turnrow.sales.coming import row_coming
 from turnrow.sales.promise import Coming, promises
 
 NORMAL = NormalDist()
@@ -50,3 +51,30 @@ def test_the_first_order_is_served_first() -> None:
 def test_deciles_out_of_order_are_refused() -> None:
     with pytest.raises(ValueError, match="in order"):
         Coming("row", 1.0, 0.0, (9.0, 3.0, 10.0))
+
+
+YARD = {"active_days": 60.0, "curing_days": 30.0, "left": 0.4, "spread": 0.25}
+
+
+def test_a_fresh_row_comes_to_its_share_and_is_ripe_after_both_its_times() -> None:
+    """100 t of which 40 % is left; 90 days, the deciles a quarter of that to each side."""
+    found = row_coming("row R7", 100.0, 0.0, **YARD)
+    assert found.amount == pytest.approx(40.0)
+    assert found.ready_day == (pytest.approx(67.5), 90.0, pytest.approx(112.5))
+
+
+def test_a_row_half_way_has_shed_half_of_what_it_will() -> None:
+    """After 45 of 90 days 70 of 100 t are there, and 40 will be."""
+    assert row_coming("row R7", 70.0, 45.0, **YARD).amount == pytest.approx(40.0)
+
+
+def test_a_curing_row_waits_for_its_curing_alone_and_an_outlook_tells_when_it_can_start() -> None:
+    curing = row_coming("row R7", 50.0, 80.0, curing_since=20.0, **YARD)
+    assert curing.ready_day is not None and curing.ready_day[1] == 10.0
+    told = row_coming("row R7", 50.0, 30.0, curing_in=(4.0, 6.0, 9.0), **YARD)
+    assert told.ready_day is not None and told.ready_day[1] == 36.0
+
+
+def test_a_row_past_its_time_is_ripe_now() -> None:
+    found = row_coming("row R7", 40.0, 200.0, curing_since=50.0, **YARD)
+    assert found.ready_day == (0.0, 0.0, 0.0) and found.amount == pytest.approx(40.0)

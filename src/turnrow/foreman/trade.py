@@ -19,6 +19,7 @@ from turnrow.yard import days, goods
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
 
+SURE = 0.9  # the chance an outlook gives that curing can start within its hours, for its days to be used
 SEED = 5  # of the draws behind promises: the same diary and day, the same dates
 THINGS = ("load", "material", "row", "lot", "screening", "ticket")
 
@@ -108,14 +109,28 @@ def coming(desk: Desk, now: datetime) -> tuple[Coming, ...]:
         if built[1].process != "turned":
             continue
         since = None if history.curing is None else (at - history.curing.at) / days.DAY_S
+        ripe = None if since is not None else _curing_in(desk, row, days.day_of(at, desk.zone))
         there.append(
             row_coming(
                 f"row {row}", held.wet, (at - built[0].at) / days.DAY_S,
                 active_days=settings["active_days"], curing_days=settings["curing_days"],
-                left=settings["wet_left"] / 100, spread=settings["ready_spread"] / 100, curing_since=since,
+                left=settings["wet_left"] / 100, spread=settings["ready_spread"] / 100,
+                curing_since=since, curing_in=ripe,
             )
         )  # fmt: skip
     return tuple(there)
+
+
+def _curing_in(desk: Desk, row: str, day: int) -> tuple[float, float, float] | None:
+    """Days until the row can cure, by an outlook made today of the row as it stands; None without one that
+    is surer than not of it."""
+    ahead = desk.ahead.get(row)
+    if ahead is None or not ahead.speaks(day, desk.diary.history(row).last_line):
+        return None
+    band, chance = ahead.outlook.curing_h, ahead.outlook.curing_chance
+    if band is None or chance < SURE:
+        return None
+    return band.p10 / 24, band.p50 / 24, band.p90 / 24
 
 
 def kept_orders(desk: Desk, now: datetime) -> tuple[Kept, ...]:
