@@ -55,6 +55,6 @@ def budget_for(columns: int, drawn: bool) -> Budget:
     return Budget(runs=40, nodes=6_000, each=1_000, drawings=2_000) if drawn and columns >= WIDE else Budget()
 
 
-def small() -> Budget:
+def small(columns: int) -> Budget:
     """The work of one of many questions, where a question left open may be answered on the safe side."""
-    return Budget(runs=60, nodes=3_000, each=500, drawings=500)
+    return Budget(runs=12 if columns >= WIDE else 60, nodes=3_000, each=500, drawings=500)

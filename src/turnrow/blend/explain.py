@@ -6,7 +6,7 @@ from itertools import groupby
 
 import numpy as np
 
-from turnrow.blend.budget import Budget, small
+from turnrow.blend.budget import WIDE, Budget, small
 from turnrow.blend.cones import tightened
 from turnrow.blend.highs import INFINITY
 from turnrow.blend.ingredient import Ingredient
@@ -15,6 +15,7 @@ from turnrow.blend.program import Columns, asked, columns
 from turnrow.blend.solve import solve
 
 LOWER = (0.95, 0.9, 0.85, 0.8, 0.7, 0.6, 0.5)
+LOWER_OF_MANY = (0.8, 0.5)  # of many materials each takes seconds
 TINY = 1e-3  # of the total: what "any row at all" means when the total itself is dropped
 
 
@@ -34,8 +35,11 @@ class Explanation:
 
     conflict: tuple[str, ...]
     purchases: tuple[Purchase, ...]
+    cut: bool = False  # the work set ended first
 
     def sentence(self) -> str:
+        if not self.conflict and self.cut:
+            return "what cannot hold together was not found within the work set for it"
         if not self.conflict:
             return "each demand can be held on the means, but no plan holds them when its outcomes are drawn"
         return "cannot hold together: " + "; ".join(self.conflict)
@@ -44,11 +48,11 @@ class Explanation:
 def explain(problem: Problem, market: Sequence[Ingredient] = (), seed: int = 0, most: int = 3) -> Explanation:
     """What stands in the way of `problem`, and what of `market` would help, each alone, in any amount."""
     laid = columns(problem, problem.water.when != "never")
-    conflict = _smallest(problem, laid, seed, small())
-    budget = small()
+    asking, budget = small(len(laid.cost)), small(len(laid.cost))
+    conflict = _smallest(problem, laid, seed, asking)
     found = [one for what in market if (one := _mends(problem, laid, what, seed, budget)) is not None]
     found.sort(key=lambda one: one.least_kg)
-    return Explanation(conflict, tuple(found[:most]))
+    return Explanation(conflict, tuple(found[:most]), asking.cut)
 
 
 def _smallest(problem: Problem, laid: Columns, seed: int, budget: Budget) -> tuple[str, ...]:
@@ -181,7 +185,7 @@ def reachable(problem: Problem, seed: int = 0) -> float | None:
     """The highest of a few lower chances that some plan holds; None: none, or no chance was asked."""
     if problem.confidence is None:
         return None
-    for lower in LOWER:
+    for lower in LOWER if len(problem.offers) < WIDE else LOWER_OF_MANY:
         if lower < problem.confidence and solve(replace(problem, confidence=lower), seed).found:
             return lower
     return None
