@@ -52,7 +52,7 @@ class Budget:
 
 def budget_for(columns: int, drawn: bool) -> Budget:
     """The work of one search: much for few columns; many, whose plans are `drawn`, are cut short."""
-    return Budget(runs=40, nodes=6_000, each=1_000, drawings=2_000) if drawn and columns >= WIDE else Budget()
+    return Budget(runs=16, nodes=6_000, each=1_000, drawings=2_000) if drawn and columns >= WIDE else Budget()
 
 
 def small(columns: int) -> Budget:
