@@ -130,7 +130,17 @@ SOLD: tuple[tuple[str, dict[str, str]], ...] = (
     ("lot made", {"lot": "26-01", "sources": "row R1: 3 t", "amount": "3 t"}),
     ("customer", {"customer": "Mill"}),
     ("product", {"product": "fine", "price": "20 EUR/t"}),
-    ("load out", {"ticket": "T1", "lot": "26-01", "amount": "1 t", "customer": "Mill", "product": "fine"}),
+    (
+        "load out",
+        {
+            "ticket": "T1",
+            "lot": "26-01",
+            "amount": "1 t",
+            "customer": "Mill",
+            "product": "fine",
+            "unreleased": "trial",
+        },
+    ),
     ("invoiced", {"invoice": "I1", "customer": "Mill", "tickets": "T1"}),
 )
 

@@ -19,7 +19,7 @@ from .conftest import Yard, at
 
 
 def out(ticket: str) -> dict[str, str]:
-    return {"ticket": ticket, "lot": "A", "amount": "9 t", "customer": "Ann"}
+    return {"ticket": ticket, "lot": "A", "amount": "9 t", "customer": "Ann", "unreleased": "trial"}
 
 
 def test_a_lot_is_not_sold_twice_by_two_programs_at_once(yard: Yard, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -71,7 +71,14 @@ FILLED: dict[str, dict[str, str]] = {
         "amount_unit": "m3",
         "wanted": "2026-07-01",
     },
-    "out": {"ticket": "T2", "lot": "26-01", "amount": "2", "amount_unit": "t", "customer": "Hollow Nursery"},
+    "out": {
+        "ticket": "T2",
+        "lot": "26-01",
+        "amount": "2",
+        "amount_unit": "t",
+        "customer": "Hollow Nursery",
+        "unreleased": "trial",
+    },
     "back": {"ticket": "T1", "amount": "0.5", "amount_unit": "t", "reason": "too wet"},
     "bags": {"lot": "26-01", "product": "fine", "bags": "40"},
     "invoice": {"invoice": "I1", "customer": "Hollow Nursery", "tickets": "T1", "due": "2026-07-01"},
@@ -90,7 +97,16 @@ def laid(laid: Desk) -> Desk:
         ("customer", {"customer": "Hollow Nursery"}),
         ("product", {"product": "fine", "price": "20 EUR/m3"}),
         ("ordered", {"order": "O1", "customer": "Hollow Nursery", "product": "fine", "amount": "9 m3"}),
-        ("load out", {"ticket": "T1", "lot": "26-01", "amount": "3 t", "customer": "Hollow Nursery"}),
+        (
+            "load out",
+            {
+                "ticket": "T1",
+                "lot": "26-01",
+                "amount": "3 t",
+                "customer": "Hollow Nursery",
+                "unreleased": "trial",
+            },
+        ),
         ("sampled", {"sample": "S1", "lot": "26-01"}),
     )
     for kind, fields in said:

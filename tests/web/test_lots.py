@@ -16,8 +16,20 @@ SAID: tuple[tuple[str, dict[str, str]], ...] = (
     ),
     ("customer", {"customer": "Hollow Nursery"}),
     ("customer", {"customer": "Mill Gardens"}),
-    ("load out", {"ticket": "T1", "lot": "26-01F", "amount": "3 t", "customer": "Hollow Nursery"}),
-    ("load out", {"ticket": "T2", "lot": "26-01", "amount": "1 t", "customer": "Mill Gardens"}),
+    (
+        "load out",
+        {
+            "ticket": "T1",
+            "lot": "26-01F",
+            "amount": "3 t",
+            "customer": "Hollow Nursery",
+            "unreleased": "trial",
+        },
+    ),
+    (
+        "load out",
+        {"ticket": "T2", "lot": "26-01", "amount": "1 t", "customer": "Mill Gardens", "unreleased": "trial"},
+    ),
     ("complaint", {"nature": "glass in ticket T1", "by": "Hollow Nursery"}),
 )
 

@@ -7,6 +7,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.left import left_without_release
 from turnrow.foreman.quality import lot_quality, release_fields
 
 NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
@@ -66,3 +67,17 @@ def test_a_lot_that_failed_after_it_left_is_to_be_called_back_with_its_buyers(
     write(laid, "lab result", lot="26-01", results="Pb: 900 mg/kg dry")  # the ceiling is 840
     text = pages.get("/quality").text
     assert "Call lot" in text and "Tell Hollow Nursery" in text and "900" in text
+
+
+def test_a_load_of_a_lot_nobody_released_asks_once_and_is_kept_with_its_reason(
+    pages: TestClient, laid: Desk
+) -> None:
+    form = {"ticket": "T1", "lot": "26-01", "amount": "2", "amount_unit": "t", "customer": "Hollow Nursery"}
+    before = laid.diary.head
+    answer = pages.post("/write/out", data={**form, "who": "Ana", "id": str(uuid4())})
+    assert answer.status_code == 422 and "before anybody had released lot 26-01" in answer.text
+    assert laid.diary.head == before
+    kept = {**form, "unreleased": "taken by mistake", "who": "Ana", "id": str(uuid4())}
+    assert pages.post("/write/out", data=kept).status_code == 303
+    (left,) = left_without_release(laid.diary)
+    assert left.sentence.endswith("It was written why: taken by mistake")

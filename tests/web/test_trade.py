@@ -21,7 +21,14 @@ SAID: tuple[tuple[str, dict[str, str]], ...] = (
     ("ordered", {"order": "O1", "customer": "Hollow Nursery", "product": "fine", "amount": "10 m3"}),
     (
         "load out",
-        {"ticket": "T1", "lot": "26-01", "amount": "3 t", "customer": "Hollow Nursery", "order": "O1"},
+        {
+            "ticket": "T1",
+            "lot": "26-01",
+            "amount": "3 t",
+            "customer": "Hollow Nursery",
+            "order": "O1",
+            "unreleased": "trial",
+        },
     ),
     ("invoiced", {"invoice": "I1", "customer": "Hollow Nursery", "tickets": "T1"}),
     ("ordered", {"order": "O2", "customer": "Hollow Nursery", "product": "fine", "amount": "900 m3"}),

@@ -6,6 +6,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from turnrow.foreman import intake, matter, morning
+from turnrow.foreman.left import leaving_wrongs
 from turnrow.foreman.morning import Today
 from turnrow.foreman.quality import release_wrongs
 from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
@@ -172,7 +173,11 @@ class Desk:
             diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
             entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
             if there is None:
-                wrongs = (*wrongs_of(self.lots, entry, self.zone), *release_wrongs(self, entry, now))
+                wrongs = (
+                    *wrongs_of(self.lots, entry, self.zone),
+                    *release_wrongs(self, entry, now),
+                    *leaving_wrongs(self.diary, entry),
+                )
                 if wrongs:
                     raise Refused(wrongs)
             receipt = self.book.append([entry], blobs, written=now)

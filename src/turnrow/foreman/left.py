@@ -1,12 +1,15 @@
-"""Loads that left as they should not have: of a lot not released then, called back, or as more than it was.
+"""Loads that left as they should not have: of a lot not released then, or called back.
 
-A load that left is a fact and is written; it is shown here, and not hidden by a refusal.
+Such a load is not written before somebody says why it left. One that did leave is a fact: with its reason
+it is written, and shown here.
 """
 
 from dataclasses import dataclass
 
 from turnrow.yard import days, goods
 from turnrow.yard.diary import Diary
+from turnrow.yard.entries import Entry, Line
+from turnrow.yard.wrongs import Refusal, shown
 
 
 @dataclass(frozen=True)
@@ -24,25 +27,46 @@ def left_without_release(diary: Diary) -> tuple[LeftSo, ...]:
     """Loads out of lots that were not released by then, or were called back before, by line. Where only the
     days are known a release of the same day is taken to come first."""
     found = []
-    released = [(line, what) for line, what in diary.all(goods.Released)]
-    called = [(line, what) for line, what in diary.all(goods.Recalled)]
     for line, out in diary.all(goods.LoadOut):
-        moment = days.seconds(line.entry.happened)
-        day = days.day_of(moment, diary.zone)
-        before = [
-            at
-            for at, what in released
-            if what.lot == out.lot and days.day_of(days.seconds(at.entry.happened), diary.zone) <= day
-        ]
-        back = [
-            at for at, what in called if what.lot == out.lot and days.seconds(at.entry.happened) <= moment
-        ]
-        if back:
-            at = back[-1].number
-            left = f"Load {out.ticket} left (line {line.number})"
-            said = f"{left} after lot {out.lot} was called back (line {at})."
-            found.append(LeftSo(out.ticket, out.lot, out.customer, said, (at, line.number)))
-        elif not before:
-            said = f"Load {out.ticket} left (line {line.number}) before anybody had released lot {out.lot}."
-            found.append(LeftSo(out.ticket, out.lot, out.customer, said, (line.number,)))
+        said, at = _wrong(diary, out.lot, line.entry)
+        if said:
+            why = f" It was written why: {out.unreleased}" if out.unreleased else ""
+            sentence = f"Load {out.ticket} left (line {line.number}) {said}.{why}"
+            found.append(LeftSo(out.ticket, out.lot, out.customer, sentence, (*at, line.number)))
     return tuple(found)
+
+
+def leaving_wrongs(diary: Diary, entry: Entry) -> tuple[Refusal, ...]:
+    """What stands against a load out of a lot that may not leave; empty where its reason is written, and for
+    other entries."""
+    what = entry.what
+    if not isinstance(what, goods.LoadOut) or what.unreleased:
+        return ()
+    said, _ = _wrong(diary, what.lot, entry)
+    if not said:
+        return ()
+    do = (
+        f"It would leave {said}. Release the lot first, on its page; if the load has left all the same, "
+        "write why under `unreleased`."
+    )
+    return (Refusal("field lot", shown(what.lot), do),)
+
+
+def _wrong(diary: Diary, lot: str, entry: Entry) -> tuple[str, tuple[int, ...]]:
+    """Why the lot should not have left at the moment of an entry, and the lines of it; "" where it may."""
+    moment = days.seconds(entry.happened)
+    day = days.day_of(moment, diary.zone)
+    back = [
+        at
+        for at, what in diary.all(goods.Recalled)
+        if what.lot == lot and days.seconds(at.entry.happened) <= moment
+    ]
+    if back:
+        return f"after lot {lot} was called back (line {back[-1].number})", (back[-1].number,)
+
+    def by_then(line: Line) -> bool:
+        return days.day_of(days.seconds(line.entry.happened), diary.zone) <= day
+
+    if any(what.lot == lot and by_then(at) for at, what in diary.all(goods.Released)):
+        return "", ()
+    return f"before anybody had released lot {lot}", ()

@@ -105,6 +105,7 @@ def load_out(f: Fields, _: datetime) -> What:
         moisture=f.amount("moisture", amounts.PERCENT),
         vehicle=f.text("vehicle", "which truck or trailer", longest=60),
         price=_money(f, "price", PER_GOODS),
+        unreleased=f.text("unreleased", "why it left although the lot was not released", longest=400),
     )
 
 

@@ -163,7 +163,8 @@ TABLES: tuple[Table, ...] = (
     Table("loads_out", "Loads that left", goods.LoadOut, (
         ("ticket", T, "its number"), LOT, ("amount", A, "wet, as it left"), ("customer", T, "who took it"),
         ("product", T, "sold as"), ("order", T, "which order"), ("bags", W, "0: loose"), MOIST,
-    ), _one("ticket", "lot", "amount", "customer", "product", "order", "bags", "moisture")),
+        ("unreleased", T, "why it left although the lot was not released"),
+    ), _one("ticket", "lot", "amount", "customer", "product", "order", "bags", "moisture", "unreleased")),
     Table("loads_back", "Loads that came back", goods.LoadBack, (
         ("ticket", T, "it left with"), ("amount", A, "that came back"), ("reason", T, "why"),
     ), _one("ticket", "amount", "reason")),

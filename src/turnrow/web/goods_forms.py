@@ -236,6 +236,7 @@ GOODS: tuple[Form, ...] = (
             Field("moisture", "Moisture", "number", units=PERCENT),
             Field("vehicle", "Truck or trailer"),
             Field("price", "Price, if not the list’s", hint=PRICE),
+            Field("unreleased", "Why it left although the lot was not released", hint="Only if it was not."),
         ),
         care=DUST,
         of_row=False,

@@ -3,6 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from turnrow.foreman.left import left_without_release
 from turnrow.foreman.quality import Seen, asked_of_lots, lot_quality, to_call_back
 from turnrow.handbook.quality import limit_sets
 from turnrow.lots.moves import Account
@@ -37,5 +38,6 @@ def quality_page(request: Request) -> Response:
             due=next((one.due for one in lots if one.due), None),
             lots=lots,
             back=back,
+            left=left_without_release(desk.diary)[-NEWEST:],
             waiting=[pair for pair in desk.diary.all(goods.Sampled) if pair[1].sample not in told],
         )

@@ -197,6 +197,7 @@ class LoadOut(Kind, frozen=True, tag="load out"):
     moisture: Amount | None = None
     vehicle: str = ""
     price: Amount | None = None  # where it is not the list's
+    unreleased: str = ""  # why it left although nobody had released the lot, or it was called back
 
 
 class LoadBack(Kind, frozen=True, tag="load back"):
