@@ -95,6 +95,16 @@ def test_a_probe_that_reads_wrong_is_named_and_no_other() -> None:
             assert "station 2 at 60 cm" in made[0].reason and "below" in made[0].reason
 
 
+def test_a_station_that_shows_the_same_round_again_and_again_is_named() -> None:
+    one = known()
+    last = one.read.at_s > START + 11 * DAY
+    temp = np.where(last, np.round(one.read.depth_cm / 3 + 40), one.read.temp_c)
+    row = replace(one, read=replace(one.read, temp_c=temp))
+    found = fit(row, prior(row), now_s=NOW, members=64)
+    (told,) = faults(found, forecast(found, row, hours=24, limits_c=()))
+    assert told.station == 0 and "3 rounds in a row" in told.reason
+
+
 def test_a_hot_dry_core_is_told_with_the_fire_service_named(fitted: tuple[Known, Fitted]) -> None:
     one, found = fitted
     made = forecast(found, one, hours=24, limits_c=(80.0,))

@@ -11,9 +11,9 @@ from turnrow.heap.leftover import Leftover
 from turnrow.heap.material import Floats
 from turnrow.heap.outlook import Finding, Outlook
 
-NEWEST = 3  # readings of a place that are held against the rest
-ODD_SD, ODD_K = 3.0, 6.0  # OWN: so far off, in its own uncertainty and in kelvin
-RISE_DAYS, RISE_K, QUIET_DAYS, WARM_C = 3.0, 6.0, 4.0, 55.0  # OWN
+NEWEST, OUT_DAYS = 3, 7.0  # readings of a place held against the rest, with none of its own so many days
+ODD_SD, ODD_K = 3.0, 15.0  # OWN: places of a sound row do differ by 10 K
+RISE_DAYS, RISE_K, QUIET_DAYS, WARM_C, OLD_DAYS = 3.0, 6.0, 4.0, 55.0, 14.0  # OWN
 DRY, HOT_C, FIRE_C, FIRE_CHANCE = 0.40, 65.0, 80.0, 0.1  # OWN; 20 to 45 % water is told of fires (MEMORY)
 CARE = (
     "Do not open or turn it on this sign alone: air may feed it. Probe from outside, keep water ready, and "
@@ -28,31 +28,56 @@ def faults(fitted: Fitted, outlook: Outlook, leftover: Leftover | None = None) -
 
 
 def suspect_probes(fitted: Fitted, b: Leftover) -> tuple[Finding, ...]:
-    """Places whose newest readings are far from what the heap and all other readings make likely.
+    """The place whose newest readings are furthest from what the heap and all other readings make likely,
+    and stations that show the very same round again and again.
 
-    Each place is left out in turn: what is left over there, given what is left over elsewhere; by the
-    inverse of the covariance of model and drifts together.
+    Each place's last week is left out in turn: what is left over there, given what is left elsewhere; by the
+    inverse of the covariance of model and drifts together. Only the worst is told: one wrong probe makes
+    its neighbours look odd as well.
     """
-    s, found = fitted.tidied.spots, []
+    s = fitted.tidied.spots
+    standing = _standing(fitted)
     if len(s.at_h) < 2 * NEWEST:
-        return ()
+        return standing
     precise = np.linalg.inv(rest.covariance(s, b) + np.cov(fitted.before) * _kept(fitted))
     weighed = precise @ fitted.left.mean(axis=1)
+    worst, told = 1.0, standing
     for place in np.unique(np.stack([s.station, s.depth_m]), axis=1).T:
         mine = np.flatnonzero((s.station == place[0]) & (s.depth_m == place[1]))
-        newest = mine[np.argsort(s.at_h[mine])][-NEWEST:]
-        if len(mine) == len(s.at_h) or len(newest) < NEWEST:
+        mine = mine[np.argsort(s.at_h[mine])]
+        out = mine[s.at_h[mine] > s.at_h[mine[-1]] - 24.0 * OUT_DAYS]
+        if len(mine) == len(s.at_h) or len(out) < NEWEST:
             continue
-        cov = np.linalg.inv(precise[np.ix_(newest, newest)])
-        off, sd = float(np.mean(cov @ weighed[newest])), float(np.sqrt(cov.sum())) / len(newest)
-        if abs(off) > max(ODD_SD * sd, ODD_K):
-            where = f"station {int(place[0]) + 1} at {place[1] * 100:g} cm"
+        cov = np.linalg.inv(precise[np.ix_(out, out)])
+        off = float(np.mean((cov @ weighed[out])[-NEWEST:]))
+        sd = float(np.sqrt(cov[-NEWEST:, -NEWEST:].sum())) / NEWEST
+        if abs(off) / max(ODD_SD * sd, ODD_K) > worst:
+            worst = abs(off) / max(ODD_SD * sd, ODD_K)
             way = "above" if off > 0 else "below"
+            where = f"station {int(place[0]) + 1} at {place[1] * 100:g} cm"
             reason = (
                 f"{where} reads {abs(off):.0f} K {way} what the heap and the other places make likely: look "
                 "at the probe, and read beside it, before believing either"
             )
-            found.append(Finding("suspect probe", reason, int(place[0]), float(place[1] * 100)))
+            told = (*standing, Finding("suspect probe", reason, int(place[0]), float(place[1] * 100)))
+    return told
+
+
+def _standing(fitted: Fitted) -> tuple[Finding, ...]:
+    """Stations whose last rounds are the same to the last figure, at every depth."""
+    s, temp, found = fitted.tidied.spots, fitted.tidied.temp_c, []
+    for station in np.unique(s.station):
+        mine = s.station == station
+        depths = np.unique(s.depth_m[mine])
+        rounds = NEWEST if len(depths) > 1 else NEWEST + 3
+        last = [np.flatnonzero(mine & (s.depth_m == depth)) for depth in depths]
+        last = [place[np.argsort(s.at_h[place])][-rounds:] for place in last]
+        if all(len(place) == rounds and np.ptp(temp[place]) == 0 for place in last):
+            reason = (
+                f"station {int(station) + 1} has shown the same temperatures {rounds} rounds in a row: is "
+                "the probe alive?"
+            )
+            found.append(Finding("suspect probe", reason, int(station)))
     return tuple(found)
 
 
@@ -64,7 +89,8 @@ def _kept(fitted: Fitted) -> float:
 def wrong_heat(fitted: Fitted, b: Leftover) -> tuple[Finding, ...]:
     """A warm heap that rose in days without turn or water, where no guess of its food rises so."""
     t, s = fitted.tidied, fitted.tidied.spots
-    if not len(s.at_h) or any(t.now_h - one.at_h < 24.0 * QUIET_DAYS for one in t.done):
+    young = t.now_h < 24.0 * OLD_DAYS  # then the heap may well be warming up
+    if young or not len(s.at_h) or any(t.now_h - one.at_h < 24.0 * QUIET_DAYS for one in t.done):
         return ()
     found = []
     for place in np.unique(np.stack([s.station, s.depth_m]), axis=1).T:
