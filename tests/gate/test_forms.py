@@ -56,7 +56,7 @@ GOOD: dict[str, Mapping[str, str]] = {
     "sampled": {"sample": "S2", "lot": "26-01", "increments": "12", "mass": "3 kg", "cooled": "yes"},
     "lab result": {
         "sample": "S1",
-        "sampled": "2026-05-30",
+        "sampled": "2026-06-01",
         "results": "N total: 1.53 % dry; fecal coliform: <10 MPN/g dry by SM 9221; EC: 7 dS/m",
     },
     "quality asked": {

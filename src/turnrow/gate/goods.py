@@ -8,8 +8,9 @@ from typing import Literal
 from turnrow.gate import amounts
 from turnrow.gate.amounts import amount
 from turnrow.gate.fields import LONG_TEXT, Fields
+from turnrow.gate.lab_cell import cannot_be
 from turnrow.gate.names import name_wrong, near
-from turnrow.yard import goods
+from turnrow.yard import days, goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, LoadIn, What
 from turnrow.yard.goods import Result, Share
@@ -213,16 +214,18 @@ def results_of(f: Fields) -> tuple[Result, ...]:
         if isinstance(size, str):
             f.wrong("results", one, size)
             continue
-        found.append(
-            Result(
-                analyte=match[1].strip(),
-                amount=size,
-                basis=basis,
-                method=method.strip(),
-                below=match[2] == "<",
-                above=match[2] == ">",
-            )
+        result = Result(
+            analyte=match[1].strip(),
+            amount=size,
+            basis=basis,
+            method=method.strip(),
+            below=match[2] == "<",
+            above=match[2] == ">",
         )
+        if do := cannot_be(result):
+            f.wrong("results", one, do)
+            continue
+        found.append(result)
     return tuple(found)
 
 
@@ -247,6 +250,12 @@ def lab_result(f: Fields, when: datetime) -> What:
             f.wrong("sample", sample, f"No such sample. {near(sample, sorted(taken))}")
         thing = _one_thing(f, ("lot", "row", "load", "material"))
     day = f.day("sampled", "the day it was taken")
+    if day and sample in taken:
+        line, _ = taken[sample]
+        own = days.day_of(days.seconds(line.entry.happened), f.diary.zone)
+        if day.toordinal() != own:
+            said = f"Line {line.number} took {sample} on {days.short_date(own)}; one of the two is wrong."
+            f.wrong("sampled", day.isoformat(), said)
     if day and day > when.date():
         f.wrong("sampled", day.isoformat(), "A result is not older than its sample; look at both dates.")
     return goods.LabResult(

@@ -11,6 +11,7 @@ from turnrow.gate.amounts import Measure, amount
 from turnrow.gate.codes import depth_mm
 from turnrow.gate.fields import Fields
 from turnrow.gate.names import name_wrong, near
+from turnrow.gate.resting import resting_on
 from turnrow.gate.rounds import readings_of
 from turnrow.handbook.book import handbook
 from turnrow.handbook.rules import POLICIES, Rule
@@ -206,4 +207,21 @@ def struck(f: Fields, _: datetime) -> What:
         f.wrong("line", line, "It is struck already.")
     elif line and isinstance(f.diary.line(line).entry.what, entries.Struck):
         f.wrong("line", line, "It is itself a strike; write the entry anew instead.")
+    elif line:
+        made, lines = resting_on(f.diary, line)
+        if lines:
+            f.wrong(
+                "line",
+                line,
+                f"{made[0].upper()}{made[1:]} is in {_numbers(lines)}: strike what rests on it first.",
+            )
     return entries.Struck(line=line, reason=reason)
+
+
+def _numbers(lines: tuple[int, ...]) -> str:
+    """ "Line 7 rests", "Lines 7, 9 and 12 rest", "Lines 7, 9, 12 and 40 more rest"."""
+    if len(lines) == 1:
+        return f"Line {lines[0]} rests"
+    few = [str(line) for line in lines[:6]]
+    last = f"{len(lines) - 6} more" if len(lines) > 6 else few.pop()
+    return f"Lines {', '.join(few)} and {last} rest"

@@ -3,8 +3,10 @@
 import re
 from fractions import Fraction
 
+from msgspec import structs
+
 from turnrow.gate.names import near
-from turnrow.handbook.analytes import Analyte, AnalyteUnit, analytes, unit_named, units
+from turnrow.handbook.analytes import Analyte, AnalyteUnit, analyte_named, analytes, unit_named, units
 from turnrow.yard.goods import Result
 from turnrow.yard.kind import Amount
 from turnrow.yard.numbers import MICRO, parse_micro, plain
@@ -105,6 +107,19 @@ def implausible(result: Result, analyte: Analyte, unit: AnalyteUnit) -> str:
         return ""
     span = f"{plain(int(analyte.low * MICRO))} to {plain(int(analyte.high * MICRO))} {analyte.unit}"
     return f"{analyte.name} is mostly {span} {analyte.basis}".strip() + "; look at its unit and decimal sign."
+
+
+def cannot_be(result: Result) -> str:
+    """What to do about a typed figure the handbook does not know, in a unit it does not come in, or of a
+    size it cannot have; empty where it can be."""
+    analyte = analyte_named(result.analyte)
+    if analyte is None:
+        return unknown(result.analyte)
+    unit = unit_named(result.amount.unit, analyte.kinds)
+    if unit is None:
+        return f"Write the unit the lab used. {analyte.name} comes in {units_of(analyte)}."
+    of_wet = analyte.basis == "as received" and analyte.group == "physical" and not result.basis
+    return implausible(structs.replace(result, basis=analyte.basis) if of_wet else result, analyte, unit)
 
 
 def result_of(
