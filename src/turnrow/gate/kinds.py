@@ -210,11 +210,7 @@ def struck(f: Fields, _: datetime) -> What:
     elif line:
         made, lines = resting_on(f.diary, line)
         if lines:
-            f.wrong(
-                "line",
-                line,
-                f"{made[0].upper()}{made[1:]} is in {_numbers(lines)}: strike what rests on it first.",
-            )
+            f.wrong("line", line, f"{_numbers(lines)} on {made}: strike what rests on it first.")
     return entries.Struck(line=line, reason=reason)
 
 
