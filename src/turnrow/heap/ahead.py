@@ -86,14 +86,14 @@ def forecast(
     ends = [int(np.flatnonzero(gone.track.ends == gone.start_h + DAYS_H * (d + 1))[-1]) for d in range(days)]
     told = fitted.prior.length_m is not None
     now = _as_now(fitted, depths)
-    known_air = "" if known.outside is not None else "no air known"
+    newest = _newest(gone.places, fitted)
     return Outlook(
         at_s=fitted.tidied.start_s + fitted.tidied.now_h * HOUR,
         hours=gone.hours,
         depths_cm=np.array(depths) * 100.0,
         fan=fan,
         as_now_c=now,
-        passing=tuple(passing(limit, warm, gone.hours, now) for limit in limits_c),
+        passing=tuple(passing(limit, warm, gone.hours, newest) for limit in limits_c),
         run_c=run_c,
         run=np.array([kept[DAYS_H * (d + 1) - 1].mean() for d in range(days)]) if read.any() else np.zeros(0),
         moisture=tuple(band(gone.track.wet[i]) for i in ends),
@@ -105,7 +105,9 @@ def forecast(
         curing_chance=float(np.isfinite(curing).mean()),
         curing_rule=_rule(),
         used="process model",
-        why=known_air or "the heap's own readings fit its model" if read.any() else "nothing was read yet",
+        why="fitted to the heap's own readings"
+        if read.any()
+        else "nothing was read yet: what is believed speaks",
         notices=fitted.notices,
     )
 
@@ -186,8 +188,18 @@ def _as_now(fitted: Fitted, depths: Sequence[float]) -> Floats:
     return found
 
 
+def _newest(places: Floats, fitted: Fitted) -> Floats:
+    """(d,) the newest reading of each place [°C], NaN where there is none."""
+    s, found = fitted.tidied.spots, np.full(len(places), np.nan)
+    for i, (station, depth) in enumerate(places):
+        mine = np.flatnonzero((s.station == station) & (np.abs(s.depth_m - depth) < 0.01))
+        if len(mine):
+            found[i] = fitted.tidied.temp_c[mine[np.argmax(s.at_h[mine])]]
+    return found
+
+
 def passing(limit_c: float, warm: Floats, hours: Floats, now: Floats) -> Passing:
-    """Whether and when courses (h, d, n) pass a limit at any place."""
+    """Whether and when courses (h, d, n) pass a limit at any place; now, the newest readings."""
     over = warm.max(axis=1) > limit_c
     passes = over.any(axis=0)
     first = hours[np.argmax(over, axis=0)][passes]
