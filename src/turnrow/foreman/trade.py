@@ -171,7 +171,17 @@ def _tonnes(desk: Desk, one: OpenOrder, usual: Fraction | None) -> tuple[float |
 
 
 def yard_bills(desk: Desk, now: datetime) -> tuple[Bill, ...]:
-    return bills(desk.diary, densities(desk, now))
+    return bills(desk.diary, densities(desk, now), _then(desk))
+
+
+def _then(desk: Desk) -> dict[str, Fraction]:
+    """kg/m3 of each load out as known when it left, else as first measured afterwards."""
+    found = {}
+    for event, out in desk.diary.all_events(goods.LoadOut):
+        known = desk.lots.facts.nearest(Account("lot", out.lot), "density", event.at)
+        if known is not None:
+            found[out.ticket] = Fraction(known.value * 1000).limit_denominator(MICRO)
+    return found
 
 
 def currency_of(found: tuple[Cost, ...]) -> str:

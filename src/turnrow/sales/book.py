@@ -1,14 +1,19 @@
-"""Orders, prices and bills as the diary holds them now; the last line of a name holds."""
+"""Orders, prices and bills as the diary holds them now; of a product the newest price, else the last line of a name."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from types import MappingProxyType
 
 from turnrow.sales.price import Priced, convert, priced
 from turnrow.yard import goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, Line
+from turnrow.yard.history import Event, by_then
 from turnrow.yard.numbers import MICRO
+
+NONE: Mapping[str, Fraction] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -53,8 +58,8 @@ class Bill:
 
 
 def products(diary: Diary) -> dict[str, tuple[Line, goods.ProductNamed]]:
-    """The price list: products still sold, by name."""
-    found = {what.product: (line, what) for line, what in diary.all(goods.ProductNamed)}
+    """The price list: products still sold, by name, each as it was named last in time."""
+    found = {what.product: (event.line, what) for event, what in diary.all_events(goods.ProductNamed)}
     return {name: pair for name, pair in found.items() if not pair[1].ended}
 
 
@@ -75,7 +80,7 @@ def orders(diary: Diary, density: dict[str, Fraction]) -> tuple[OpenOrder, ...]:
     for line, out in diary.all(goods.LoadOut):
         if out.order:
             outs.setdefault(out.order, []).append((line, out))
-    back = came_back(diary)
+    back = came_back(diary, density)
     found = []
     for line, order in last.values():
         if order.called_off:
@@ -93,7 +98,7 @@ def orders(diary: Diary, density: dict[str, Fraction]) -> tuple[OpenOrder, ...]:
                     density=density.get(out.lot),
                     bag=listed[1].bag if listed else None,
                 )
-                gone += size * (1 - back.get(out.ticket, Fraction(0)))
+                gone += size * (1 - _known(back.get(out.ticket, Fraction(0))))
             except ValueError as wrong:
                 why = f"Load {out.ticket}: {wrong}."
         left = None if why else Fraction(order.amount.value, MICRO) - gone
@@ -102,33 +107,53 @@ def orders(diary: Diary, density: dict[str, Fraction]) -> tuple[OpenOrder, ...]:
     return tuple(found)
 
 
-def came_back(diary: Diary) -> dict[str, Fraction]:
-    """By ticket, the share of a load that came back; units that do not meet its own count as all of it."""
+def came_back(
+    diary: Diary, density: Mapping[str, Fraction], then: Mapping[str, Fraction] = NONE
+) -> dict[str, Fraction | str]:
+    """By ticket, the share of a load that came back, or why it cannot be said.
+
+    density  kg/m3 by lot, where it is known: a load may go out by weight and come back by the bucket
+    then     the same by ticket, which goes before it
+    """
     outs = {what.ticket: what for _, what in diary.all(goods.LoadOut)}
-    found: dict[str, Fraction] = {}
+    found: dict[str, Fraction | str] = {}
     for _, back in diary.all(goods.LoadBack):
-        out = outs.get(back.ticket)
-        if out is None or not out.amount.value:
+        out, before = outs.get(back.ticket), found.get(back.ticket, Fraction(0))
+        if out is None or not out.amount.value or isinstance(before, str):
             continue
         try:
-            share = convert(back.amount, out.amount.unit) / Fraction(out.amount.value, MICRO)
-        except ValueError:
-            share = Fraction(1)
-        found[back.ticket] = min(Fraction(1), found.get(back.ticket, Fraction(0)) + share)
+            size = convert(back.amount, out.amount.unit, density=then.get(back.ticket, density.get(out.lot)))
+            found[back.ticket] = min(Fraction(1), before + size / Fraction(out.amount.value, MICRO))
+        except ValueError as wrong:
+            found[back.ticket] = f"what came back is not known, {wrong}"
     return found
 
 
-def bills(diary: Diary, density: dict[str, Fraction]) -> tuple[Bill, ...]:
-    """Every invoice, each load at its own price, its order's, or the list's of the day it left."""
-    outs = {what.ticket: (line, what) for line, what in diary.all(goods.LoadOut)}
-    back = came_back(diary)
+def _known(share: Fraction | str) -> Fraction:
+    if isinstance(share, str):
+        raise ValueError(share)
+    return share
+
+
+def bills(
+    diary: Diary, density: Mapping[str, Fraction], then: Mapping[str, Fraction] = NONE
+) -> tuple[Bill, ...]:
+    """Every invoice, each load at its own price, its order's, or the list's of the day it left.
+
+    then  kg/m3 by ticket, as it was known when the load left: what is measured later changes no bill
+    """
+    outs = {what.ticket: (event, what) for event, what in diary.all_events(goods.LoadOut)}
+    back = came_back(diary, density, then)
     found = []
     for line, invoice in diary.all(goods.Invoiced):
         lines = tuple(
-            _billed(diary, *outs[ticket], back.get(ticket, Fraction(0)), density)
+            _billed(
+                diary, *outs[ticket], back.get(ticket, Fraction(0)),
+                then.get(ticket, density.get(outs[ticket][1].lot)),
+            )
             for ticket in invoice.tickets
             if ticket in outs
-        )
+        )  # fmt: skip
         cents: dict[str, int] = {}
         for one in lines:
             if one.priced:
@@ -137,14 +162,17 @@ def bills(diary: Diary, density: dict[str, Fraction]) -> tuple[Bill, ...]:
     return tuple(found)
 
 
-def price_of(diary: Diary, line: Line, out: goods.LoadOut) -> tuple[Amount | None, goods.ProductNamed | None]:
-    """The price of a load and its product as listed when it left; written later does not change it."""
+def price_of(
+    diary: Diary, left: Event, out: goods.LoadOut
+) -> tuple[Amount | None, goods.ProductNamed | None]:
+    """The price of a load and its product as listed when it left; a later price does not change it, and one
+    written late for an earlier day stands behind those of days after it."""
     ordered = [what for at, what in diary.all(goods.Ordered) if what.order == out.order and out.order]
     name = out.product or (ordered[-1].product if ordered else "")
     then = [
         what
-        for at, what in diary.all(goods.ProductNamed)
-        if what.product == name and at.entry.happened <= line.entry.happened
+        for event, what in diary.all_events(goods.ProductNamed)
+        if what.product == name and by_then(event, left)
     ]
     product = then[-1] if then else None
     own = out.price or (ordered[-1].price if ordered else None)
@@ -152,26 +180,28 @@ def price_of(diary: Diary, line: Line, out: goods.LoadOut) -> tuple[Amount | Non
 
 
 def _billed(
-    diary: Diary, line: Line, out: goods.LoadOut, back: Fraction, density: dict[str, Fraction]
+    diary: Diary, left: Event, out: goods.LoadOut, share: Fraction | str, density: Fraction | None
 ) -> BilledLine:
-    price, product = price_of(diary, line, out)
-    day = line.entry.happened.astimezone(diary.zone).date()
+    price, product = price_of(diary, left, out)
+    line, day = left.line.number, date.fromordinal(left.day)
+    back = Fraction(0) if isinstance(share, str) else share
     if price is None:
-        return BilledLine(line.number, out, day, back, None, "No price is written for it.")
+        return BilledLine(line, out, day, back, None, "No price is written for it.")
     by_bag = price.unit.endswith("/bag") and out.bags
     whole = Amount(out.bags * MICRO, "bag") if by_bag else out.amount
-    kept = Amount(int(whole.value * (1 - back)), whole.unit)
     try:
+        kept = Amount(int(whole.value * (1 - _known(share))), whole.unit)
         found = priced(
             kept, price,
-            density=density.get(out.lot),
+            density=density,
             bag=product.bag if product else None,
             moisture=_share(out.moisture),
             reference=_share(product.moisture if product else None),
         )  # fmt: skip
     except ValueError as wrong:
-        return BilledLine(line.number, out, day, back, None, f"{str(wrong).capitalize()}.")
-    return BilledLine(line.number, out, day, back, found)
+        said = str(wrong)
+        return BilledLine(line, out, day, back, None, f"{said[0].upper()}{said[1:]}.")
+    return BilledLine(line, out, day, back, found)
 
 
 def _share(per_cent: Amount | None) -> Fraction | None:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from turnrow.yard import goods
 from turnrow.yard.diary import Diary
+from turnrow.yard.history import by_then
 from turnrow.yard.numbers import MICRO
 
 Money = Fraction
@@ -62,10 +63,10 @@ def costs(diary: Diary) -> tuple[Cost, ...]:
 
     A rate for the machine or lab named goes before one for the kind of cost; a rate in another unit is none.
     """
-    rates = [(event.at, what) for event, what in diary.all_events(goods.RateSet)]
+    rates = diary.all_events(goods.RateSet)
     found = []
     for event, what in diary.all_events(goods.Spent):
-        money, currency, why = _money(what, [rate for at, rate in rates if at <= event.at])
+        money, currency, why = _money(what, [rate for at, rate in rates if by_then(at, event)])
         line = event.line.number
         found.append(
             Cost(line, what.cost, what.task, what.row, what.lot, event.at, event.day, money, currency, why)

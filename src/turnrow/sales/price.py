@@ -49,33 +49,37 @@ def convert(
     density  kg/m3 as it lies, between mass and volume; bag: what one bag holds (L, kg, ft3, lb)
     ValueError says what is missing.
     """
-    size = Fraction(amount.value, MICRO)
-    if amount.unit == unit:
+    return _converted(Fraction(amount.value, MICRO), amount.unit, unit, density, bag)
+
+
+def _converted(size: Fraction, has: str, unit: str, density: Fraction | None, bag: Amount | None) -> Fraction:
+    """As `convert`, exact to the end: bags of pounds and cubic feet are no whole millionths of anything."""
+    if has == unit:
         return size
-    if "bag" in (amount.unit, unit):
+    if "bag" in (has, unit):
         if bag is None:
             raise ValueError("how much one bag holds is not written")
-        one = _bag(bag)
-        if amount.unit == "bag":
-            return convert(Amount(int(one.value * size), one.unit), unit, density=density)
-        return convert(amount, one.unit, density=density) / Fraction(one.value, MICRO)
-    if amount.unit in MASS and unit in MASS:
-        return size * MASS[amount.unit] / MASS[unit]
-    if amount.unit in VOLUME and unit in VOLUME:
-        return size * VOLUME[amount.unit] / VOLUME[unit]
+        one, of = _bag(bag)
+        if has == "bag":
+            return _converted(size * one, of, unit, density, None)
+        return _converted(size, has, of, density, None) / one
+    if has in MASS and unit in MASS:
+        return size * MASS[has] / MASS[unit]
+    if has in VOLUME and unit in VOLUME:
+        return size * VOLUME[has] / VOLUME[unit]
     if density is None or density <= 0:
-        raise ValueError(f"{amount.unit} cannot become {unit} without a bulk density")
-    if amount.unit in MASS:
-        return size * MASS[amount.unit] * 1000 / density / VOLUME[unit]
-    return size * VOLUME[amount.unit] * density / 1000 / MASS[unit]
+        raise ValueError(f"{has} cannot become {unit} without a bulk density")
+    if has in MASS:
+        return size * MASS[has] * 1000 / density / VOLUME[unit]
+    return size * VOLUME[has] * density / 1000 / MASS[unit]
 
 
-def _bag(bag: Amount) -> Amount:
-    """One bag in m3 or t, as millionths; a litre is a thousandth of a cubic metre."""
-    size = {"L": ("m3", Fraction(1, 1000)), "ft3": ("m3", Fraction("0.028316846592"))}
-    size |= {"kg": ("t", MASS["kg"]), "lb": ("t", MASS["lb"])}
-    unit, one = size[bag.unit]
-    return Amount(int(bag.value * one), unit)
+def _bag(bag: Amount) -> tuple[Fraction, str]:
+    """One bag in m3 or t; a litre is a thousandth of a cubic metre."""
+    sizes = {"L": ("m3", Fraction(1, 1000)), "ft3": ("m3", Fraction("0.028316846592"))}
+    sizes |= {"kg": ("t", MASS["kg"]), "lb": ("t", MASS["lb"])}
+    unit, one = sizes[bag.unit]
+    return Fraction(bag.value, MICRO) * one, unit
 
 
 def priced(

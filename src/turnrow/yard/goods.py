@@ -150,7 +150,7 @@ class Recalled(Kind, frozen=True, tag="recalled"):
 
 
 class ProductNamed(Kind, frozen=True, tag="product"):
-    """Something on the price list; the last line of a name holds."""
+    """Something on the price list; the newest of a name holds, by its day and then by its line."""
 
     product: str
     material: Literal["compost", "castings", "bulking", "mulch"] = "compost"

@@ -142,6 +142,11 @@ def event(line: Line, yard_zone: ZoneInfo) -> Event:
     return Event(at, days.day_of(at, yard_zone), not line.entry.day_only, line)
 
 
+def by_then(one: Event, other: Event) -> bool:
+    """Whether `one` holds by the time of `other`; where only a day is known it holds that whole day."""
+    return one.at <= other.at if one.timed and other.timed else one.day <= other.day
+
+
 def all_events(lines: Sequence[Line], yard_zone: ZoneInfo) -> list[Event]:
     """As `event` for each; the calendar is asked once for all."""
     at = [days.seconds(line.entry.happened) for line in lines]
