@@ -64,7 +64,7 @@ def test_a_row_likely_too_hot_by_tomorrow_noon_is_to_be_turned_and_says_it_is_a_
     assert list(jobs) == ["R7 turn"]
     assert jobs["R7 turn"].startswith("Turn row R7 today or early tomorrow: 8 of 10 courses of its outlook")
     assert "65.5 °C by Thursday noon" in jobs["R7 turn"]
-    assert "A forecast, not a reading" in jobs["R7 turn"] and "38 % nearer" in jobs["R7 turn"]
+    assert "A forecast, not a reading" in jobs["R7 turn"] and "37 % nearer" in jobs["R7 turn"]
     assert "too few" in told(ahead())["R7 turn"]
 
 
@@ -75,7 +75,7 @@ def test_a_row_likely_too_hot_by_tomorrow_noon_is_to_be_turned_and_says_it_is_a_
         ahead(Passing(65.5, 0.4, Band(4.0, 6.0, 15.0, 26.0, 28.0), False)),
         ahead(replace(SOON, now=True)),
         ahead(replace(SOON, limit_c=71.0)),
-        ahead(scores=(replace(GOOD, skill=-0.1),)),
+        ahead(scores=(replace(GOOD, crps=3.3),)),
     ],
     ids=["later", "unlikely", "over already", "another limit", "no skill"],
 )

@@ -37,6 +37,13 @@ def outlook(
     depth_cm: Annotated[str, typer.Option(help="The depth to look at.")] = "",
     unit: Annotated[str, typer.Option(help="Unit of the answer: C, F or K.")] = "C",
     zone: Annotated[str, typer.Option(help="IANA zone of times without an offset.")] = "",
+    yard: Annotated[
+        str, typer.Option(help="Instead of a log: the yard's book, or set TURNROW_YARD; with --row.")
+    ] = "",
+    row: Annotated[str, typer.Option(help="The row of that yard, by the heap's model.")] = "",
+    turn: Annotated[str, typer.Option(help="With --row: what a turn now, or on a date, would change.")] = "",
+    water: Annotated[str, typer.Option(help="With --row: and so much water, as 10 m3.")] = "",
+    cover: Annotated[bool, typer.Option("--cover", help="With --row: and a cover laid now.")] = False,
     example: Annotated[bool, typer.Option("--example", help="A log that runs.")] = False,
     as_json: Json = False,
 ) -> None:
@@ -44,6 +51,13 @@ def outlook(
     with speak.answering(as_json):
         if example:
             speak.say(EXAMPLE.rstrip("\n"))
+            return
+        if row or turn or water or cover:
+            from turnrow.cli import outlook_yard
+
+            log_options = (log, events, air, heap, backtest, station, depth_cm, zone)
+            question = {"turn": turn, "water": water, "cover": "yes" if cover else ""}
+            outlook_yard.answer(yard, row, at, question, log_options, as_json)
             return
         from turnrow.cli.outlook_answer import answer_of, people
         from turnrow.cli.outlook_input import asked_of, take

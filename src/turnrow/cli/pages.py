@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from turnrow.cli.outlook_yard import one_thread, warm
 from turnrow.cli.speak import Yard, answering, notice, say
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ def serve(
     ] = "",
 ) -> None:
     """Serve a yard's pages and its API, on this machine only unless --host says otherwise."""
+    one_thread()
     with answering(False):
         from turnrow.journal.book import Book
 
@@ -62,6 +64,7 @@ def demo(
     no_serve: Annotated[bool, typer.Option("--no-serve", help="Build the yard and stop.")] = False,
 ) -> None:
     """Build the invented yard, unless today's is there, and serve its pages."""
+    one_thread()
     with answering(False):
         from turnrow.demo.season import last_morning
         from turnrow.journal.book import Book
@@ -121,11 +124,12 @@ def _run(book: "Book", host: str, port: int, issue_at: time | None = None) -> No
     desk = Desk(book)
     local = host in LOCAL
     names = {*LOCAL} if local else {*LOCAL, host, socket.gethostname(), f"{socket.gethostname()}.local"}
-    app = create_app(desk, hosts=names, any_address=not local)
+    app = create_app(desk, hosts=names, any_address=not local, looking_ahead=True)
     shown = f"[{host}]" if ":" in host else host
     invented = " (invented data)" if desk.diary.yard.invented else ""
     name = desk.diary.yard.name or "A yard without a name"
     listening = _listening(host, port)
+    warm()
     say(f"{name}{invented}: http://{shown}:{port}/  (Ctrl-C stops it)")
     if not local:
         notice(
@@ -136,7 +140,8 @@ def _run(book: "Book", host: str, port: int, issue_at: time | None = None) -> No
     server = uvicorn.Server(
         uvicorn.Config(app, log_level="warning", server_header=False, timeout_graceful_shutdown=3)
     )
-    with listening, issuing(app.state.keeper, issue_at), suppress(KeyboardInterrupt):
+    keeper, works = app.state.keeper, app.state.works
+    with listening, issuing(keeper, issue_at), works.running(), suppress(KeyboardInterrupt):
         server.run(sockets=[listening])
 
 

@@ -49,6 +49,9 @@ def today(
 def row(
     name: Annotated[str, typer.Argument(help="The row: R7.")],
     yard: Yard = "",
+    outlook: Annotated[
+        bool, typer.Option("--outlook", help="And its outlook, by the heap's model: some seconds of work.")
+    ] = False,
     as_json: Json = False,
 ) -> None:
     """Where one row stands: its rule with reasons, its last readings, its turns, its jobs."""
@@ -59,10 +62,19 @@ def row(
             have = ", ".join(desk.diary.rows) or "none yet"
             raise refuse("NAME", name, f"Rows of this yard: {have}.")
         found = _row_json(desk, name)
+        if outlook:
+            from turnrow.cli.outlook_yard import row_outlook
+
+            found["outlook"] = row_outlook(desk, name, _now(), {})
         if as_json:
             speak.answer(found)
             return
         _say_row(found)
+        if outlook:
+            from turnrow.cli.outlook_yard import people
+
+            speak.say()
+            people(found["outlook"])
 
 
 @contextmanager

@@ -24,7 +24,7 @@ from turnrow.yard.temperature import NINTH
 HOURS = 14 * 24
 MORNINGS, LOOK_AT = 9, time(9)  # earlier mornings scored; when a morning's round is over and in the book
 SOONEST_S = days.DAY_S  # an outlook scored looks at least so far ahead
-TEACHERS, TEACHER_DAYS = 6, 10  # the newest earlier rows, each read on so many days at least
+TEACHERS, TEACHER_DAYS = 4, 10  # the newest earlier rows, each read on so many days at least
 TAUGHT_DAYS = 35  # of a teaching row's life: its hot time
 RUN_C = 55.0  # the line of the run where the row's rule names none
 LIMITS_OF = ("turn_limit", "fire_act", "fire_stop")  # settings whose passing is said

@@ -25,7 +25,7 @@ from turnrow.yard import days
 
 MEMBERS, PAST_MEMBERS = 512, 256  # guesses of a row now; on an earlier morning, and of a row that teaches
 PAST_H = 3 * 24  # an earlier morning's outlook looks so far
-NEWEST_S = 30 * days.HOUR_S  # readings so near the newest are those of one round
+LATELY_S = 2 * days.DAY_S  # a reading older than that does not speak of now
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,7 +82,7 @@ class Outlooks:
             outlook = forecast(
                 fitted, known, hours=HOURS, limits_c=plan.limits_c, run_c=plan.run_c, target=plan.target
             )
-            passing = tuple(_over_now(one, known) for one in outlook.passing)
+            passing = tuple(_of_now(one, known, plan.now.at_s) for one in outlook.passing)
             notices = (*plan.now.heap.notices, *outlook.notices)
             ahead = Ahead(
                 outlook=replace(outlook, passing=passing, notices=notices),
@@ -135,15 +135,10 @@ def _past(one: Then, teach: Taught | None) -> Outlook:
     return forecast(fitted, known, hours=PAST_H, limits_c=())
 
 
-def _over_now(one: Passing, known: Known) -> Passing:
-    """Whether any place's newest reading is at the limit or over it, not their mean alone."""
-    read = known.read
-    if not len(read.at_s):
-        return one
-    newest = read.at_s > read.at_s.max() - NEWEST_S
-    places = np.stack([read.station[newest].astype(float), np.nan_to_num(read.depth_cm[newest], nan=-1.0)])
-    last = {tuple(place): heat for place, heat in zip(places.T.tolist(), read.temp_c[newest], strict=True)}
-    return replace(one, now=max(last.values()) >= one.limit_c)
+def _of_now(one: Passing, known: Known, now_s: int) -> Passing:
+    """The limit without "passed now" where the newest reading is of long ago and says nothing of now."""
+    late = not len(known.read.at_s) or known.read.at_s.max() < now_s - LATELY_S
+    return replace(one, now=False) if late else one
 
 
 def _named(one: Finding, plan: Plan) -> Finding:

@@ -16,6 +16,7 @@ from turnrow.yard import days
 from turnrow.yard.entries import Advice
 from turnrow.yard.numbers import MICRO
 
+SOON_H = (24.0, 48.0)  # hours ahead by which an outlook is judged
 LEAST_SCORED = 8  # outcomes before an outlook is said to have skill, or none
 NOON_H = 12
 SAME_C = 0.01
@@ -50,15 +51,19 @@ class Ahead:
     lines: tuple[int, ...] = ()
 
     @property
-    def score(self) -> Score | None:
-        """Of two days ahead, once enough came; else None."""
-        told = [one for one in self.scores if one.ahead_h == 48.0 and one.count >= LEAST_SCORED]
-        return told[0] if told else None
+    def skill(self) -> float | None:
+        """How much nearer than "as now" its forecasts of one and two days came, as a share; None while too
+        few of them are scored."""
+        told = [one for one in self.scores if one.ahead_h in SOON_H]
+        now = sum(one.mae_as_now * one.count for one in told)
+        if sum(one.count for one in told) < LEAST_SCORED or not now > 0:
+            return None
+        return float(1 - sum(one.crps * one.count for one in told) / now)
 
     @property
     def skilled(self) -> bool | None:
         """Whether it did better than "as now"; None while too little is scored."""
-        return None if self.score is None else self.score.skill > 0
+        return None if self.skill is None else self.skill > 0
 
     def speaks(self, day: int, line: int) -> bool:
         """Whether it is of that day and of the row as it stands."""
@@ -104,11 +109,10 @@ def in_ten(chance: float) -> str:
 
 def skill_words(ahead: Ahead) -> str:
     """How its forecasts did on this row, to stand after a forecast."""
-    score = ahead.score
-    if score is None:
+    if ahead.skill is None:
         return "A forecast, not a reading, and too few of this row’s are scored yet: probe first."
-    nearer = f"{100 * score.skill:.0f} % nearer than saying “as now”"
-    return f"A forecast, not a reading: this row’s two-day forecasts so far came {nearer}. Probe first."
+    nearer = f"{100 * ahead.skill:.0f} % nearer than saying “as now”"
+    return f"A forecast, not a reading: this row’s of one and two days so far came {nearer}. Probe first."
 
 
 def turning_limit(outlook: Outlook, limits: Limits) -> Passing | None:
@@ -165,7 +169,8 @@ def _findings(row: str, ahead: Ahead, jobs: Sequence[Advice]) -> list[Advice]:
             )
             found.append(advice(row, "watch", text, WHY_COOL, ahead.lines, urgent=True, key="dry core"))
         elif one.kind == "suspect probe" and not probing:
-            text = f"Look at the probe in row {row}: {one.reason}."
+            end = "" if one.reason.endswith(("?", ".")) else "."
+            text = f"Look at the probe in row {row}: {one.reason}{end}"
             found.append(advice(row, "look", text, WHY_PROBE, ahead.lines, key="suspect probe"))
         elif one.kind == "heating for the wrong reason":
             found.append(
