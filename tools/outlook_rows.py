@@ -17,11 +17,12 @@ from typing import Any
 
 DAYS = (2, 3, 4, 5, 7, 10, 14, 21, 28, 35, 42)
 AHEAD = {24: 4, 48: 4, 72: 4, 168: 12, 324: 12}  # hours ahead and how near to them a round must be
-LIMIT_C, NEAR_H, HOURS, HOUR = 65.5, 12.0, 336, 3600
+LIMITS_C, NEAR_H, HOURS, HOUR = (65.5, 70.0), 12.0, 336, 3600
 EARLIER_SEED, EARLIER_ROWS, EARLIER_DAY = 900, 12, 24
-Miss = tuple[
-    int, int, float, float, float, bool, bool, float
-]  # day, ahead, miss, "as now", CRPS, 90, 80, width
+# a miss: day, hours ahead, miss, "as now", CRPS, in 90 %, in 80 %, width of the 90 %
+Miss = tuple[int, int, float, float, float, bool, bool, float]
+# a first time: limit, day, hours to it or infinity, said, chance
+First = tuple[float, int, float, float, float]
 
 
 def main() -> None:
@@ -54,8 +55,8 @@ def fitted(job: Sequence[Any]) -> Any:
     return fit(known, prior(known, lesson), now_s=now, members=members)
 
 
-def _look(job: Sequence[Any]) -> tuple[list[Miss], tuple[str, int, float, float, float] | None]:
-    """Misses of one origin; name, day, hours to the first time over (infinite: none), said, chance."""
+def _look(job: Sequence[Any]) -> tuple[list[Miss], list[First]]:
+    """What one origin missed by, and what it said of limits not passed by then."""
     from turnrow.demo.truth.told import planned, told
     from turnrow.heap.ahead import forecast
 
@@ -63,16 +64,19 @@ def _look(job: Sequence[Any]) -> tuple[list[Miss], tuple[str, int, float, float,
     found = fitted(job)
     at = found.tidied.start_s + found.tidied.now_h * HOUR
     made = forecast(
-        found, told(row, at), hours=HOURS, limits_c=(LIMIT_C,), events=planned(row, at, at + HOURS * HOUR)
+        found, told(row, at), hours=HOURS, limits_c=LIMITS_C, events=planned(row, at, at + HOURS * HOUR)
     )
-    over = row.truth.over[LIMIT_C]
-    first = None
-    if over is None or over > at:
+    return list(_misses(row, day, at, made)), list(_firsts(row, day, at, made))
+
+
+def _firsts(row: Any, day: int, at: int, made: Any) -> Iterator[First]:
+    for one in made.passing:
+        over = row.truth.over[one.limit_c]
+        if over is not None and over <= at:
+            continue
         came = (over - at) / HOUR if over is not None and over <= at + HOURS * HOUR else float("inf")
-        when = made.passing[0].hours
-        said = when.p50 if when is not None and made.passing[0].chance >= 0.5 else float("inf")
-        first = (row.name, day, came, said, made.passing[0].chance)
-    return list(_misses(row, day, at, made)), first
+        said = one.hours.p50 if one.hours is not None and one.chance >= 0.5 else float("inf")
+        yield one.limit_c, day, came, said, one.chance
 
 
 def _misses(row: Any, day: int, at: int, made: Any) -> Iterator[Miss]:
@@ -107,7 +111,7 @@ def _misses(row: Any, day: int, at: int, made: Any) -> Iterator[Miss]:
                         )
 
 
-def show(name: str, looked: Sequence[tuple[list[Miss], tuple[str, int, float, float, float] | None]]) -> None:
+def show(name: str, looked: Sequence[tuple[list[Miss], list[First]]]) -> None:
     import numpy as np
 
     every = np.array([one for misses, _ in looked for one in misses], dtype=float)
@@ -131,16 +135,27 @@ def show(name: str, looked: Sequence[tuple[list[Miss], tuple[str, int, float, fl
                 f"  day {day}: {m[:, 4].mean():.2f}, {m[:, 3].mean():.2f}, {m[:, 5].mean():.0%} of {len(m)}"
             )
     print(f"first time over: good is within {NEAR_H:g} h, or rightly never in {HOURS} h")
-    firsts = [first for _, first in looked if first is not None]
-    for day in DAYS[:5]:
-        mine = [one for one in firsts if one[1] == day]
-        good = [came == said or abs(came - said) <= NEAR_H for _, _, came, said, _ in mine]
-        off = [abs(came - said) for _, _, came, said, _ in mine if np.isfinite(came) and np.isfinite(said)]
-        if mine:
-            middle = f"{np.median(off):.0f} h" if off else "-"
-            print(
-                f"first over {LIMIT_C:g} °C, day {day}: {sum(good)} of {len(mine)} good; middle off {middle}"
-            )
+    firsts = [first for _, several in looked for first in several]
+    for limit in LIMITS_C:
+        mine = [one for one in firsts if one[0] == limit]
+        chance, came = np.array([one[4] for one in mine]), np.array([one[2] < np.inf for one in mine])
+        print(
+            f"{limit:g} °C, {len(mine)} origins before it: chance said {chance.mean():.2f}, came "
+            f"{came.mean():.2f}, Brier {np.mean((chance - came) ** 2):.3f}"
+        )
+        for day in DAYS[:5]:
+            show_first(limit, day, [one for one in mine if one[1] == day])
+
+
+def show_first(limit: float, day: int, mine: Sequence[First]) -> None:
+    import numpy as np
+
+    if not mine:
+        return
+    good = [came == said or abs(came - said) <= NEAR_H for _, _, came, said, _ in mine]
+    off = [abs(came - said) for _, _, came, said, _ in mine if max(came, said) < np.inf]
+    middle = f"{np.median(off):.0f} h" if off else "-"
+    print(f"  {limit:g} °C, day {day}: {sum(good)} of {len(mine)} good; middle off where both pass {middle}")
 
 
 if __name__ == "__main__":

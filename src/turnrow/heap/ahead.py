@@ -32,11 +32,16 @@ RULE = (
 @dataclass(frozen=True, eq=False)
 class Courses:
     """The n guesses, an hour each row: hours (h,) ahead; places (d, 2) station and depth_m; warm (h, d, n)
-    °C without a probe's error; track; turned (h,)."""
+    °C without a probe's error; steady (h, d, n) the same with no more than is known of the drifts; track.
+
+    Limits and runs ask for the highest or lowest over many hours and places, which chance drifts would
+    overstate: they are told by `steady`.
+    """
 
     hours: Floats
     places: Floats
     warm: Floats
+    steady: Floats
     track: Track
     air_c: Floats
     start_h: int
@@ -75,9 +80,9 @@ def forecast(
         shown = gone.warm[:, mine, np.arange(n)] + probe_k
         fan[:, i] = np.quantile(shown, QUANTILES, axis=1).T
     read = _was_read(gone.places, fitted)
-    warm = gone.warm[:, read if read.any() else slice(None)]
+    steady = gone.steady[:, read if read.any() else slice(None)]
     days = int(gone.hours[-1]) // DAYS_H
-    kept = np.minimum.accumulate(warm.min(axis=1), axis=0) >= run_c
+    kept = np.minimum.accumulate(steady.min(axis=1), axis=0) >= run_c
     state, length = fitted.state, fitted.length_m
     dry = mat.dry_matter(state).sum(axis=0)
     water = mat.zones(state, k.W).sum(axis=0)
@@ -93,7 +98,7 @@ def forecast(
         depths_cm=np.array(depths) * 100.0,
         fan=fan,
         as_now_c=now,
-        passing=tuple(passing(limit, warm, gone.hours, newest) for limit in limits_c),
+        passing=tuple(passing(limit, steady, gone.hours, newest) for limit in limits_c),
         run_c=run_c,
         run=np.array([kept[DAYS_H * (d + 1) - 1].mean() for d in range(days)]) if read.any() else np.zeros(0),
         moisture=tuple(band(gone.track.wet[i]) for i in ends),
@@ -150,10 +155,12 @@ def courses(
         drawn.standard_normal((1 + len(places) + len(stations), n)),
     )
     warm = _left(now, ahead_h, leg, leftover, drawn, n)
+    steady = np.repeat(warm.mean(axis=2, keepdims=True), n, axis=2)
     for i, depth in enumerate(depths_m):
-        shown = probe(track, air.air_c, at_h, leg, np.full(hours, depth))
-        warm[:, i :: len(depths_m)] += shown[:, None]
-    return Courses(ahead_h, places, warm, track, air.air_c, t.now_h)
+        shown = probe(track, air.air_c, at_h, leg, np.full(hours, depth))[:, None]
+        warm[:, i :: len(depths_m)] += shown
+        steady[:, i :: len(depths_m)] += shown
+    return Courses(ahead_h, places, warm, steady, track, air.air_c, t.now_h)
 
 
 def _left(now: Ahead, hours: Floats, leg: Floats, b: Leftover, drawn: np.random.Generator, n: int) -> Floats:

@@ -55,7 +55,7 @@ def _told(
     fitted: Fitted,
     limits_c: Sequence[float],
 ) -> WhatIf:
-    temp = {h: band((gone.warm[h - 1] - plain.warm[h - 1]).mean(axis=0)) for h in AFTER_H}
+    temp = {h: band((gone.steady[h - 1] - plain.steady[h - 1]).mean(axis=0)) for h in AFTER_H}
     firsts = {limit: (_first(gone, limit), _first(plain, limit)) for limit in limits_c}
     return WhatIf(
         name=name,
@@ -71,7 +71,7 @@ def _told(
 
 
 def _first(gone: Courses, limit_c: float) -> Floats:
-    over = gone.warm.max(axis=1) > limit_c
+    over = gone.steady.max(axis=1) > limit_c
     return np.where(over.any(axis=0), gone.hours[np.argmax(over, axis=0)], np.inf)
 
 
