@@ -18,6 +18,7 @@ from turnrow.demo.season import build
 from turnrow.foreman.desk import Desk
 from turnrow.journal.book import Book
 from turnrow.web.app import create_app
+from turnrow.web.works import Works
 
 CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 FLAGS = (
@@ -40,6 +41,7 @@ class Served:
 
     desk: Desk
     address: str
+    works: Works | None = None
 
 
 @dataclass
@@ -57,11 +59,11 @@ class Seen:
 
 
 @contextmanager
-def served(where: Path) -> Iterator[Served]:
+def served(where: Path, looking_ahead: bool = False) -> Iterator[Served]:
     """The pages over the book at `where`, on a free port of this machine."""
     with Book.open(str(where)) as book:
         desk = Desk(book)
-        app = create_app(desk, clock=lambda: NOW)
+        app = create_app(desk, clock=lambda: NOW, looking_ahead=looking_ahead)
         server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=0, log_level="warning"))
         thread = threading.Thread(target=server.run, daemon=True)
         thread.start()
@@ -70,7 +72,7 @@ def served(where: Path) -> Iterator[Served]:
             time.sleep(0.02)
         port = server.servers[0].sockets[0].getsockname()[1]
         try:
-            yield Served(desk, f"http://127.0.0.1:{port}")
+            yield Served(desk, f"http://127.0.0.1:{port}", app.state.works)
         finally:
             server.should_exit = True
             thread.join(10)

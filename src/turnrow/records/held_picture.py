@@ -66,10 +66,12 @@ def held_sentence(held: HeldBack) -> str:
 def held_words(held: HeldBack, row: str, reader: Reader) -> tuple[str, ...]:
     """What the row itself says of it."""
     core, oxygen = reader.heat(held.core_c.p50), f"{held.oxygen_pct.p50:.0f} %"
+    working = round(10 * held.working.p50)
+    tenths = ("less than a tenth", "a tenth")[working] if working < 2 else f"{working} tenths"
     said = [
         f"In the middle of row {row} it is about {core} now, {100 * held.moisture.p50:.0f} % is water, and "
         f"of the air in its pores {oxygen} is oxygen; outside it is 21 %.",
-        f"Its microbes work at about {10 * held.working.p50:.0f} tenths of what they could. What holds them "
+        f"Its microbes work at about {tenths} of what they could. What holds them "
         f"back most is {NAMES[held.least]}.",
     ]
     if held.least == "warmth":

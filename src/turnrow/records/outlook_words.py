@@ -71,7 +71,7 @@ def passing_words(one: Passing, outlook: Outlook, reader: Reader) -> str:
     between = (
         f", 8 of 10 of these between {reader.when(first)} and {reader.when(last)}" if last > first else ""
     )
-    return f"{in_ten(one.chance)} courses pass {limit} {span}, {when}{between}."
+    return _upfirst(f"{in_ten(one.chance)} courses pass {limit} {span}, {when}{between}.")
 
 
 def span_words(outlook: Outlook) -> str:
@@ -143,7 +143,10 @@ def left_words(one: Outlook) -> str:
 def curing_words(one: Outlook, reader: Reader) -> str:
     if one.curing_h is None:
         chance = in_ten(one.curing_chance)
-        return f"Curing is not likely to start {span_words(one)} ({chance} courses): {one.curing_rule}."
+        return (
+            f"Curing is not likely to start {span_words(one)} ({chance} courses do). It may once this holds: "
+            f"{one.curing_rule}."
+        )
     first, middle, last = (
         reader.day(one.at_s + h * HOUR_S) for h in (one.curing_h.p10, one.curing_h.p50, one.curing_h.p90)
     )
@@ -167,9 +170,9 @@ def score_words(ahead: Ahead, mornings: int) -> tuple[str, ...]:
 
 def _one_score(one: Score, mornings: int) -> str:
     ahead = {24.0: "one-day", 48.0: "two-day", 72.0: "three-day"}.get(one.ahead_h, f"{one.ahead_h:g}-hour")
-    kept = round(one.held * one.count)
+    kept, last = round(one.held * one.count), "morning’s" if mornings == 1 else f"{mornings} mornings’"
     return (
-        f"Of the last {mornings} mornings’ {ahead} forecasts, {kept} of {one.count} readings fell in the "
+        f"Of the last {last} {ahead} forecasts, {kept} of {one.count} readings fell in the "
         f"9-of-10 band; {_nearer(one.skill)} “as now”."
     )
 
