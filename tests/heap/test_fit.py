@@ -8,10 +8,11 @@ import pytest
 
 from tests.heap.invented import DAY, HOUR, START, TURNS, course, known
 from turnrow.heap import report
-from turnrow.heap.ahead import band, forecast, passing
+from turnrow.heap.ahead import band, courses, forecast, passing
 from turnrow.heap.believed import OWN_OF_A_HEAP
 from turnrow.heap.fit import fit, prior, taught
 from turnrow.heap.known import Done, Measured, Told
+from turnrow.heap.leftover import Leftover
 from turnrow.heap.material import Heap, columns, parameters
 from turnrow.heap.run import Happening, simulate
 from turnrow.heap.track import Tables, follow, probe
@@ -117,6 +118,27 @@ def test_passing_counts_courses_and_takes_the_first_hour_over() -> None:
     assert found.now
     assert found.hours == band(np.array([2.0, 1.0]))
     assert passing(80.0, warm, np.array([1.0, 2.0]), np.array([np.nan])).hours is None
+
+
+def test_limits_are_told_without_the_chance_part_of_the_drifts() -> None:
+    one = known()
+    found = fit(one, prior(one), now_s=NOW, members=128)
+    gone = courses(found, one, hours=48, depths_m=(0.3, 0.9), events=(), leftover=Leftover())
+    chance = gone.warm - gone.steady
+    np.testing.assert_allclose(chance.mean(axis=2), 0.0, atol=1e-9)
+    assert chance.std(axis=2).min() > 0.5
+    made = forecast(found, one, hours=48, limits_c=(90.0,), depths_cm=(30, 90))
+    assert made.passing[0].chance == np.mean(gone.steady.max(axis=(0, 1)) > 90.0)
+
+
+def test_guesses_that_no_step_carries_are_given_up_and_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("turnrow.heap.track.RUNAWAY_C", 68.0)  # as if whatever grows hotter ran off
+    monkeypatch.setattr("turnrow.heap.track.FINEST", 1)
+    one = known()
+    found = fit(one, prior(one), now_s=NOW, members=48)
+    assert any("given up for others" in note for note in found.notices)
+    assert found.z.shape[1] == found.state.shape[1] == found.left.shape[1] == 48
+    assert np.isfinite(found.left).all() and found.state.shape[1] == len(found.cool_h)
 
 
 def test_rows_of_a_yard_teach_the_next_one_what_they_have_in_common() -> None:

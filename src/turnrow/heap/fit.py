@@ -1,7 +1,7 @@
 """A heap's open parameters, drawn towards its own readings."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -82,6 +82,11 @@ def fit(
     m = len(tidied.temp_c)
     left = tidied.temp_c[:, None] - seen[:m]
     before = left if first is None else tidied.temp_c[:, None] - first[:m]
+    gone = int(track.lost.sum())
+    if gone:
+        told.append(
+            f"{gone} of {members} guesses of the heap could not be carried and were given up for others."
+        )
     notices = (*belief.notices, *tidied.notices, *told)
     return Fitted(
         belief, z, values, track.state, tidied, left, before, cool(track, air.air_c), length, seed, notices
@@ -118,7 +123,12 @@ def _seen(
     chosen = np.arange(z.shape[1])
     gone = np.setdiff1d(chosen, good)
     chosen[gone] = good[np.arange(len(gone)) % len(good)]
-    return z[:, chosen], {k: v[chosen] for k, v in values.items()}, track.pick(chosen), seen[:, chosen]
+    return (
+        z[:, chosen],
+        {k: v[chosen] for k, v in values.items()},
+        replace(track.pick(chosen), lost=track.lost),
+        seen[:, chosen],
+    )
 
 
 def _params(values: dict[str, Floats]) -> dict[str, Floats | float]:
