@@ -177,3 +177,15 @@ def test_a_row_the_model_cannot_follow_does_not_stop_the_others(
     works.make("R7")
     with TestClient(app, base_url=HOST) as client:
         assert "The model cannot follow this row (no guess)." in client.get("/rows/R7").text
+
+
+def test_what_is_drawn_is_there_as_a_table_once_it_is_made(
+    served: tuple[TestClient, Works, Desk], made: RowOutlook
+) -> None:
+    client = served[0]
+    early = client.get("/row/outlook.csv?row=R8")
+    assert early.status_code == 404 and "being made" in early.text
+    lines = client.get("/row/outlook.csv?row=R7").text.splitlines()
+    assert lines[0].startswith("moment,9 of 10 from")
+    shown = made.ahead.skilled is not False
+    assert len(lines) == (15 if shown else 1)  # where there is no skill, no fan is drawn

@@ -14,7 +14,7 @@ from turnrow.web.asking import asked_of, keeper_of
 from turnrow.web.outlook_shapes import OutlookBody, OutlookOut, WhatIfOut
 from turnrow.web.outlook_view import NO_WAIT, View, given_of, view_of
 from turnrow.web.render import page
-from turnrow.web.rows import picture
+from turnrow.web.rows import csv_answer, picture
 from turnrow.web.works import NO_WORKS, Waiting, works_of
 
 router = APIRouter(include_in_schema=False)
@@ -32,6 +32,19 @@ def outlook(request: Request, row: str) -> Response:
         found = works.row(desk, row, keeper_of(request).clock()) if works else NO_WORKS
     view = view_of(row, found, drawn, given, works.seconds if works else 0)
     return page(asked, "outlook_part.html", 422 if view.wrong else 200, view=view)
+
+
+@router.get("/row/outlook.csv")
+def outlook_csv(request: Request, row: str) -> Response:
+    """What the fan draws, as a table."""
+    with keeper_of(request).desk() as desk:
+        drawn, works = picture(desk, row, asked_of(request, desk).unit, False), works_of(request)
+        found = works.row(desk, row, keeper_of(request).clock()) if works else NO_WORKS
+    view = view_of(row, found, drawn, given_of(request.query_params), 0)
+    if view.made is None:
+        why = found.never if isinstance(found, Waiting) else ""
+        raise HTTPException(404, why or "The outlook is being made; ask again in some seconds.")
+    return csv_answer(f"{row} outlook", view.head, view.table)
 
 
 @router.get("/row/outlook/asked")
