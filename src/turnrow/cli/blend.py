@@ -89,17 +89,12 @@ def blend(
         from turnrow.handbook.feedstocks import feedstocks
         from turnrow.yard.wrongs import refuse, shown
 
-        if not file:
-            raise refuse("FILE", "nothing", "Name a TOML file; --example prints one.")
         if seed < 0:
             raise refuse("--seed", seed, "Write 0 or more.")
         if paper and (Path(paper).suffix.lower() != ".pdf" or not Path(paper).parent.is_dir()):
             raise refuse("--paper", shown(paper), "Name a file ending in .pdf, in a folder that is there.")
-        try:
-            data = Path(file).read_bytes()
-        except OSError as told:
-            raise refuse("FILE", shown(file), f"Name a file that can be read ({told.strerror}).") from told
-        answer = answered(read_recipe(data, Path(file).name, feedstocks()), seed)
+        name, data = speak.desk_file(file)
+        answer = answered(read_recipe(data, name, feedstocks()), seed)
         if paper:
             _print(answer, Path(file), Path(paper))
         found = as_keys(answer)

@@ -1,6 +1,5 @@
 """From loads to lots: `chain` on a plain file, `recall` on a yard."""
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -70,16 +69,9 @@ def chain(
             return
         from turnrow.foreman.chains import answered, tolerance
         from turnrow.gate.chain_file import read_chain
-        from turnrow.yard.wrongs import refuse
 
-        if not file:
-            raise refuse("FILE", "nothing", "Name a TOML file; --example prints one.")
-        path = Path(file)
-        try:
-            data = path.read_bytes()
-        except OSError as wrong:
-            raise refuse(path.name, wrong.strerror or "no file", "Name a file that can be read.") from None
-        found = answered(read_chain(data, path.name, tolerance().load_most))
+        name, data = speak.desk_file(file)
+        found = answered(read_chain(data, name, tolerance().load_most))
         if as_json:
             speak.answer(found)
         else:

@@ -110,12 +110,10 @@ def _run(name: str) -> "tuple[Course, HeapFile]":
     from dataclasses import replace
 
     import turnrow
-    from turnrow.yard.wrongs import Refusal, Refused, refuse
+    from turnrow.yard.wrongs import Refusal, Refused
 
-    if not name:
-        raise refuse("HEAP", "nothing", "Name a TOML file; --example prints one.")
+    _, data = speak.desk_file(name, "HEAP")
     path = Path(name)
-    data = _bytes(path)
     made: list[Any] = []
 
     def first() -> None:

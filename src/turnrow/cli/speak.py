@@ -7,11 +7,12 @@ import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from turnrow.yard.wrongs import DamagedJournal, Refused
+from turnrow.yard.wrongs import DamagedJournal, Refused, refuse
 
 Json = Annotated[bool, typer.Option("--json", help="Print exactly one JSON object.")]
 Yard = Annotated[str, typer.Option("--yard", envvar="TURNROW_YARD", help="The yard's book, a file.")]
@@ -36,6 +37,18 @@ def answering(as_json: bool) -> Iterator[None]:
         raise typer.Exit(1) from None
     except BrokenPipeError:
         raise typer.Exit(0) from None
+
+
+def desk_file(file: str, argument: str = "FILE") -> tuple[str, bytes]:
+    """The name and bytes of the plain file a desk command answers; Refused without one, or unreadable."""
+    if not file:
+        raise refuse(argument, "nothing", "Name a TOML file; --example prints one.")
+    path = Path(file)
+    try:
+        return path.name, path.read_bytes()
+    except OSError as wrong:
+        told = wrong.strerror or "no file"
+        raise refuse(argument, file, f"Name a file that can be read ({told}).") from None
 
 
 def answer(thing: object) -> None:

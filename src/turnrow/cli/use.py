@@ -1,6 +1,5 @@
 """How much compost a field, a bed or a potting mix takes, and what limits it."""
 
-from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -73,16 +72,9 @@ def use(
         from turnrow.foreman.uses import answered
         from turnrow.gate.use_file import read_use
         from turnrow.handbook.figures import use_figures
-        from turnrow.yard.wrongs import refuse
 
-        if not file:
-            raise refuse("FILE", "nothing", "Name a TOML file; --example prints one.")
-        path = Path(file)
-        try:
-            data = path.read_bytes()
-        except OSError as wrong:
-            raise refuse(path.name, wrong.strerror or "no file", "Name a file that can be read.") from None
-        found = answered(read_use(data, path.name, use_figures()))
+        name, data = speak.desk_file(file)
+        found = answered(read_use(data, name, use_figures()))
         if as_json:
             speak.answer(found)
         else:
