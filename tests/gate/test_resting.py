@@ -78,3 +78,16 @@ def test_a_result_of_another_day_than_its_sample_is_refused(desk: Any) -> None:
     assert do.startswith(f"Line {line} took S1 on 1 June")
     what = write(desk, "lab result", sample="S1", sampled="2026-06-01", results="pH: 7 pH")
     assert isinstance(what, goods.LabResult) and what.sampled == date(2026, 6, 1)
+
+
+def test_nothing_is_taken_of_a_row_before_it_was_built_or_moved_apart(desk: Any) -> None:
+    apart = datetime(2026, 5, 20, 8, tzinfo=UTC)
+    desk.write(goods.RowSplit(row="R7", new="R7b", amount=T30), happened=apart)
+    for kind, fields in (
+        ("lot made", {"lot": "A", "sources": "row R7b: 3 t"}),
+        ("screened", {"fines": "F", "sources": "row R7b: 3 t"}),
+        ("merged", {"row": "R8", "sources": "R7b"}),
+        ("turned", {"row": "R7b"}),
+    ):
+        assert "moved apart on 2026-05-20" in said(desk, kind, happened="2026-05-19", **fields)[0]
+        write(desk, kind, happened="2026-05-21", **fields)

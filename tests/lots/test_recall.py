@@ -4,8 +4,8 @@ import pytest
 
 from turnrow.lots.moves import Account
 from turnrow.lots.recall import Recall, named, recall
-from turnrow.yard.entries import Complaint
-from turnrow.yard.goods import LoadOut, LotMade, Screened
+from turnrow.yard.entries import Complaint, Merged
+from turnrow.yard.goods import LoadBack, LoadOut, LotMade, Screened
 from turnrow.yard.wrongs import Refused
 
 from .conftest import Told, much, of
@@ -90,3 +90,24 @@ def test_a_load_of_unknown_mass_is_found_without_a_share(told: Told) -> None:
     told.row(1, "R1", "leaves: 20 m3: A", "straw: 10 t: B")
     found = asked(told, "row", "R1")
     assert {one.account.name: one.share for one in found.loads} == {"A": None, "B": None}
+
+
+def test_a_buyer_whose_load_partly_came_back_is_asked_too(told: Told) -> None:
+    """What Bea sent back went into the lot that Ann then bought of; Bea kept the rest."""
+    told.load(0, "A", "leaves", "30 t", "50 %")
+    told.say(1, LotMade(lot="F", sources=(of("load A"),)))
+    told.say(2, LoadOut(ticket="T1", lot="F", amount=much("20 t"), customer="Bea"))
+    told.say(3, LoadBack(ticket="T1", amount=much("5 t")))
+    told.say(4, LoadOut(ticket="T2", lot="F", amount=much("10 t"), customer="Ann"))
+    assert asked(told, "ticket", "T2").customers == ("Bea",)
+
+
+def test_a_row_emptied_and_filled_again_is_recalled_with_both_its_lives(told: Told) -> None:
+    told.load(0, "A", "leaves", "30 t", "50 %")
+    told.load(0, "B", "straw", "10 t", "15 %")
+    told.row(1, "R1", "leaves: 30 t: A")
+    told.say(20, LotMade(lot="F", sources=(of("row R1"),)))
+    told.row(21, "R2", "straw: 10 t: B")
+    told.say(22, Merged(row="R1", sources=("R2",)))
+    assert {one.account.name for one in asked(told, "row", "R1").loads} == {"A", "B"}
+    assert {one.account.name for one in asked(told, "lot", "F").loads} == {"A"}

@@ -126,3 +126,14 @@ def test_all_of_what_is_gone(told: Told) -> None:
     chain(told)
     ((where, do),) = against(told, 160, LotMade(lot="N", sources=(of("row R1"),)))
     assert where == "sources" and "Nothing is left of it by line" in do
+
+
+def test_no_more_comes_back_than_the_load_weighed_however_unsure_its_lot_is(told: Told) -> None:
+    """Of a lot by the bucket (12 % off) 20 t went over the scale: 5 t came back, and 16 t more cannot."""
+    told.load(0, "A", "leaves", "40 t")
+    told.say(1, LotMade(lot="F", sources=(of("load A"),), amount=much("40 t")))
+    told.say(2, out("T1", "20 t"))
+    told.say(3, LoadBack(ticket="T1", amount=much("5 t")))
+    ((where, do),) = against(told, 4, LoadBack(ticket="T1", amount=much("16 t")))
+    assert where == "amount" and "holds 15 t" in do
+    assert against(told, 4, LoadBack(ticket="T1", amount=much("15.1 t"))) == []

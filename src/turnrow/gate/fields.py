@@ -139,12 +139,7 @@ class Fields:
         """A row that stood at `when`: built by that day, not pushed into another or made a lot before."""
         text = self.row()
         if text in self.diary.rows:
-            built = self.diary.history(text).built
-            sound = all(one.where != "field happened" for one in self._wrong)
-            if built and sound and days.day_of(days.seconds(when), self.diary.zone) < built[0].day:
-                said = f"Row {text} was built on {days.date_text(built[0].day)} (line {built[0].line.number})"
-                do = f"{said}. Give the day it happened, or strike that line and write when it was built."
-                self.wrong("happened", when.isoformat(), do)
+            self.built_by(text, when)
             gone = self.diary.history(text).merged_into
             if gone and gone[0].at < when.timestamp():
                 self.wrong(
@@ -157,6 +152,17 @@ class Fields:
                 do = f"Line {lifted[0].line.number} made lot {lifted[1]} of all of it; write it for the lot."
                 self.wrong("row", text, do)
         return text
+
+    def built_by(self, row: str, when: datetime) -> None:
+        """Wrong where a row of the diary was built, or moved apart from another, after the day of `when`."""
+        history = self.diary.history(row)
+        first = history.built or history.split_from
+        sound = all(one.where != "field happened" for one in self._wrong)
+        if first and sound and days.day_of(days.seconds(when), self.diary.zone) < first[0].day:
+            how = "built" if history.built else "moved apart"
+            said = f"Row {row} was {how} on {days.date_text(first[0].day)} (line {first[0].line.number})"
+            do = f"{said}. Give the day it happened, or strike that line and write when it was {how}."
+            self.wrong("happened", when.isoformat(), do)
 
     def amount(self, name: str, allowed: Measure, *, needed: bool = False) -> Amount | None:
         """A number with its unit; the unit may stand in a field of its own, `<name>_unit`."""

@@ -129,6 +129,8 @@ def _merged(f: Fields, when: datetime) -> What:
             f.wrong("sources", source, f"No such row. {near(source, f.diary.rows)}")
         elif f.diary.history(source).merged_into:
             f.wrong("sources", source, "It was pushed into another row before.")
+        else:
+            f.built_by(source, when)
     if sources and set(sources) == {row}:
         f.wrong("sources", row, "Name the other rows.")
     return entries.Merged(row=row, sources=sources)

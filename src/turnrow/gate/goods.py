@@ -91,10 +91,12 @@ def _share(f: Fields, one: str) -> Share | None:
     )
 
 
-def _sources(f: Fields) -> tuple[Share, ...]:
+def _sources(f: Fields, when: datetime) -> tuple[Share, ...]:
     text = f.text("sources", _SHARES, needed=True, longest=4_000)
     found = [_share(f, one) for one in filter(None, (part.strip() for part in re.split(r"[;\n]", text)))]
     shares = tuple(one for one in found if one)
+    for row in (one.row for one in shares if one.row):
+        f.built_by(row, when)
     names = [(one.load, one.row, one.lot) for one in shares]
     for one in sorted({name for name in names if names.count(name) > 1}):
         f.wrong("sources", "".join(one), "Name each once.")
@@ -118,12 +120,12 @@ def _one_thing(f: Fields, kinds: tuple[str, ...]) -> dict[str, str]:
     return named
 
 
-def lot_made(f: Fields, _: datetime) -> What:
+def lot_made(f: Fields, when: datetime) -> What:
     lot = _new_lot(f, "lot", "the lot's own name")
     material = f.choice("material", MATERIALS, "compost")
     return goods.LotMade(
         lot=lot,
-        sources=_sources(f),
+        sources=_sources(f, when),
         amount=f.amount("amount", amounts.LOADS),
         moisture=f.amount("moisture", amounts.PERCENT),
         material=next(one for one in MATERIALS if one == material),
@@ -131,7 +133,7 @@ def lot_made(f: Fields, _: datetime) -> What:
     )
 
 
-def screened(f: Fields, _: datetime) -> What:
+def screened(f: Fields, when: datetime) -> What:
     fines = _new_lot(f, "fines", "a name for the lot of what passed")
     overs = _new_lot(
         f, "overs", "a name for the lot of what did not pass; empty when none was kept", needed=False
@@ -143,7 +145,7 @@ def screened(f: Fields, _: datetime) -> What:
     if not overs and amount_of["overs_amount"]:
         f.wrong("overs", "nothing", "Overs with an amount need a name.")
     return goods.Screened(
-        sources=_sources(f),
+        sources=_sources(f, when),
         fines=fines,
         fines_amount=amount_of["fines_amount"],
         fines_moisture=wet["fines_moisture"],

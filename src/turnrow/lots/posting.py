@@ -50,8 +50,7 @@ class Poster:
             self._weighed(take, what)
         elif isinstance(what, LoadOut):
             self.of_ticket[what.ticket] = (take.line, what)
-            share = Share(lot=what.lot, amount=what.amount, moisture=what.moisture)
-            _into(take, "left the gate", take.shares([share])[0], Account("ticket", what.ticket))
+            self._load_out(take, what)
         elif isinstance(what, LoadBack):
             self._load_back(take, what)
 
@@ -223,6 +222,13 @@ class Poster:
         if held.wet_known:
             take.doubt_unit(amount, held.wet)
         self.book.measured(take.line, take.at, thing, wet, dry_of(wet, moisture), how)
+
+    def _load_out(self, take: Taking, what: LoadOut) -> None:
+        ticket = Account("ticket", what.ticket)
+        takens, _ = take.shares([Share(lot=what.lot, amount=what.amount, moisture=what.moisture)])
+        _into(take, "left the gate", takens, ticket)
+        how = "scale" if what.amount.unit in MASS else "buckets"  # its own, however unsure its lot is
+        self.book.off[ticket] = (takens[0].wet or 0.0) * self.book.tolerance.of_mass(how)
 
     def _load_back(self, take: Taking, what: LoadBack) -> None:
         if what.ticket not in self.of_ticket:

@@ -52,14 +52,19 @@ class Recall:
 
     @property
     def customers(self) -> tuple[str, ...]:
-        """Everybody who got some of the thing, or of anything that is in it."""
-        return tuple(sorted({one.customer for one in (*self.forward, *self.sharing) if one.customer}))
+        """Everybody who got some of the thing, or of anything that is in it; a load of theirs that partly
+        came back, and is in it by that, is one they still have some of."""
+        every = (*self.back, *self.forward, *self.sharing)
+        return tuple(sorted({one.customer for one in every if one.customer}))
 
 
 def recall(book: Ledger, asked: Account) -> Recall:
     """Both ways from a thing; KeyError where the ledger does not have it."""
     nodes = book.nodes_of[asked]
     back, forward = book.tree.back(nodes[-1]), book.tree.forward(*nodes)
+    for node in nodes[-2::-1]:  # a thing emptied and filled again is of two lives, and a recall of both
+        if node not in back:
+            back = {**book.tree.back(node), **back}
     sources = [node for node in back if not book.tree.parents[node]]
     kin = book.tree.forward(*sources)
     in_it, of_it = _things(book, back, asked), _things(book, forward, asked)
