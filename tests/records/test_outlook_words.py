@@ -40,6 +40,10 @@ def test_a_limit_is_passed_with_a_chance_a_day_and_an_interval() -> None:
     [
         (Passing(65.5, 1.0, SURE, True), "It is over 65.5 °C now."),
         (
+            Passing(65.5, 0.9, Band(1.0, 1.0, 1.0, 1.1, 1.1), False),
+            "9 of 10 courses pass 65.5 °C within two weeks, most likely within hours.",
+        ),
+        (
             Passing(65.5, 0.0, None, False),
             "It is not likely to pass 65.5 °C within two weeks: fewer than 1 of 20",
         ),

@@ -8,6 +8,7 @@ import numpy as np
 
 from turnrow.heap import kernel as k
 from turnrow.heap import material as mat
+from turnrow.heap.ahead import band
 from turnrow.heap.material import Floats
 from turnrow.heap.outlook import Band
 from turnrow.heap.report import moisture, oxygen_pct
@@ -70,8 +71,3 @@ def factors(c: Floats) -> dict[str, Floats]:
         "nitrogen": 1.0 - np.clip(1.0 - freed * c[k.IYN], 0.0, 1.0) * (1.0 - at_hand),
         "life": mat.zones(c, k.A),
     }
-
-
-def band(values: Floats) -> Band:
-    """Quantiles of (n,) values."""
-    return Band(*(float(v) for v in np.quantile(values, (0.05, 0.10, 0.50, 0.90, 0.95))))

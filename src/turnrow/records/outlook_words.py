@@ -10,6 +10,7 @@ from turnrow.yard.days import HOUR_S, moment
 from turnrow.yard.temperature import NINTH, Unit, from_ninths
 
 PART_OF_DAY = ((5, "at night"), (11, "in the morning"), (14, "at noon"), (18, "in the afternoon"))
+SOON_H = 6.0  # hours said as no more than that
 SMALL_K, SMALL_WET = 0.5, 0.01  # differences under these are not worth saying
 UNLIKELY = 0.05  # chance of passing a further limit under which nothing is said of it
 CARE = (
@@ -66,11 +67,11 @@ def passing_words(one: Passing, outlook: Outlook, reader: Reader) -> str:
         return f"It is over {limit} now."
     if one.hours is None or one.chance < UNLIKELY:
         return f"It is not likely to pass {limit} {span}: {in_ten(one.chance)} courses do."
-    first, middle, last = (outlook.at_s + h * HOUR_S for h in (one.hours.p10, one.hours.p50, one.hours.p90))
-    when = f"most likely {reader.when(middle)}"
-    between = (
-        f", 8 of 10 of these between {reader.when(first)} and {reader.when(last)}" if last > first else ""
+    first, middle, last = (
+        reader.when(outlook.at_s + h * HOUR_S) for h in (one.hours.p10, one.hours.p50, one.hours.p90)
     )
+    when = f"most likely {middle}" if one.hours.p50 >= SOON_H else "most likely within hours"
+    between = f", 8 of 10 of these between {first} and {last}" if last != first else ""
     return _upfirst(f"{in_ten(one.chance)} courses pass {limit} {span}, {when}{between}.")
 
 

@@ -104,6 +104,8 @@ class Works:
                 self._queue.append(row)
 
     def _hand_in(self, made: RowOutlook) -> None:
+        if self._stop:
+            return  # the book may be closed by now
         with self._keeper.desk() as desk:
             desk.ahead[made.plan.row] = made.ahead
 
