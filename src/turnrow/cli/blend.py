@@ -82,7 +82,7 @@ def blend(
     """The cheapest mix that holds its limits, in whole loads, with the chance that it does."""
     with speak.answering(as_json):
         if example:
-            speak.say(EXAMPLE.rstrip("\n"))
+            speak.example(EXAMPLE, as_json)
             return
         from turnrow.foreman.recipes import answered, as_keys
         from turnrow.gate.recipe_file import read_recipe

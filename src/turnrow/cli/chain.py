@@ -65,7 +65,7 @@ def chain(
     """A row's mass from its loads to fines and overs, with what does not close."""
     with speak.answering(as_json):
         if example:
-            speak.say(EXAMPLE.rstrip("\n"))
+            speak.example(EXAMPLE, as_json)
             return
         from turnrow.foreman.chains import answered, tolerance
         from turnrow.gate.chain_file import read_chain

@@ -96,7 +96,7 @@ def heat(
     """Simulate one heap by the hour: temperature by depth, water, oxygen, losses, and how it balances."""
     with speak.answering(as_json):
         if example:
-            speak.say(EXAMPLE.rstrip("\n"))
+            speak.example(EXAMPLE, as_json)
             return
         course, asked = _run(heap)
         found = _found(course, asked)

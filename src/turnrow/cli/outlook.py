@@ -50,7 +50,7 @@ def outlook(
     """Say what a heap's temperature will do, how sure that is, and how well it did so far."""
     with speak.answering(as_json):
         if example:
-            speak.say(EXAMPLE.rstrip("\n"))
+            speak.example(EXAMPLE, as_json)
             return
         if row or turn or water or cover:
             from turnrow.cli import outlook_yard

@@ -191,7 +191,7 @@ def _built(data: bytes, zone: ZoneInfo) -> int | None:
     """The moment the heap was built, where its description says so."""
     try:
         said = tomllib.loads(data.decode())
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as told:
+    except (ValueError, RecursionError) as told:
         raise refuse("--heap", str(told), "Write TOML.") from told
     built = said.get(
         "built", said.get("heap", {}).get("built") if isinstance(said.get("heap"), dict) else None

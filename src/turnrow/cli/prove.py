@@ -59,7 +59,7 @@ def prove(
     """Judge a record of temperatures and turns under one rule, and say why."""
     with speak.answering(as_json):
         if example:
-            speak.say(EXAMPLE.rstrip("\n"))
+            speak.example(EXAMPLE, as_json)
             return
         if list_:
             _list(as_json)

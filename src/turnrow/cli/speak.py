@@ -60,6 +60,11 @@ def say(text: str = "") -> None:
     print(text)
 
 
+def example(text: str, as_json: bool) -> None:
+    """A file that runs, as it is; with --json in the one object."""
+    answer({"example": text}) if as_json else say(text.rstrip("\n"))
+
+
 def notice(text: str) -> None:
     """A remark beside the answer: stderr, so that stdout stays the answer."""
     print(f"note  {text}", file=sys.stderr)

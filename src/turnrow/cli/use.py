@@ -67,7 +67,7 @@ def use(
     """How much compost a field, bed or potting mix takes, and which nutrient or salt limits it."""
     with speak.answering(as_json):
         if example:
-            speak.say(EXAMPLE.rstrip("\n"))
+            speak.example(EXAMPLE, as_json)
             return
         from turnrow.foreman.uses import answered
         from turnrow.gate.use_file import read_use

@@ -21,6 +21,7 @@ SCREEN = (
 )  # fmt: skip
 MOST_LOADS, MOST_STAGES, MOST_T = 500, 50, 1_000_000.0
 FAR = 20.0  # times what was laid, from which a weight is taken for another unit
+LEAST = 1e-6  # of any mass, volume or share: less is a slip, and divides into more than there is
 REFERENCE_PCT = 40.0  # where the file says none
 
 
@@ -44,7 +45,7 @@ def read_chain(data: bytes, name: str, load_most: float) -> ChainFile:
         given = tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as wrong:
         raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+    except (ValueError, RecursionError) as wrong:
         raise refuse(name, str(wrong), "Write TOML, as `turnrow chain --example` prints it.") from wrong
     top = Values(given, name)
     top.known(("load", "stage", "screen", "water_m3", "reference_moisture_pct"))
@@ -82,9 +83,9 @@ def _each(top: Values, key: str, keys: tuple[str, ...], most: int) -> list[Value
 
 
 def _load(part: Values, load_most: float) -> Load:
-    mass = part.number("t", above=0.0, most=MOST_T)
+    mass = part.number("t", least=LEAST, most=MOST_T)
     volume, density = (
-        part.number("m3", above=0.0, most=MOST_T),
+        part.number("m3", least=LEAST, most=MOST_T),
         part.number("bulk_density_kg_m3", above=20.0, most=2000.0),
     )
     if "t" in part.raw and "m3" in part.raw:
@@ -117,7 +118,7 @@ def _stage(part: Values) -> Stage:
     return Stage(
         part.text("name") or part.where.rsplit(", ", 1)[1],
         _moisture(part),
-        part.number("t", above=0.0, most=MOST_T),
+        part.number("t", least=LEAST, most=MOST_T),
         None if lost is None else lost / 100.0,
         found,
         part.number("water_m3", least=0.0, most=MOST_T) or 0.0,
@@ -156,7 +157,7 @@ def _found(part: Values) -> dict[str, float]:
     """Shares of the dry matter, by name."""
     read: dict[str, float] = {}
     for key, (name, size) in FOUND.items():
-        value = part.number(key, above=0.0, most=100.0 if size == 0.01 else 500_000.0)
+        value = part.number(key, least=LEAST, most=100.0 if size == 0.01 else 500_000.0)
         if value is not None:
             read[name] = value * size
     return read

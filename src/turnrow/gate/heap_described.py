@@ -36,7 +36,7 @@ def read_described(data: bytes, name: str) -> Described:
     """
     try:
         given = tomllib.loads(data.decode())
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as told:
+    except (ValueError, RecursionError) as told:
         raise refuse(name, str(told), "Write TOML.") from told
     inner = given.get("heap", {})
     said: dict[str, Any] = {**given, **inner} if isinstance(inner, dict) else dict(given)

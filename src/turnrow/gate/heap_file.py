@@ -63,7 +63,7 @@ def read_heap(data: bytes, name: str) -> HeapFile:
     """The heap in a TOML file. Raises Refused with everything that is wrong."""
     try:
         given = tomllib.loads(data.decode("utf-8"))
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as wrong:
+    except (ValueError, RecursionError) as wrong:
         raise Refused([Refusal(name, shown(str(wrong)), "Give a TOML file; --example prints one.")]) from None
     wrongs: list[Refusal] = []
     _unknown(given, ("days", "depths_cm", "heap", "parameters", "air", "event"), "", wrongs)

@@ -76,7 +76,7 @@ def mapping_from(text: str, name: str = "the mapping") -> dict[str, Any]:
     """The mapping in a TOML file. Raises Refused when it is no TOML."""
     try:
         return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+    except (ValueError, RecursionError) as wrong:
         raise refuse(
             name, str(wrong), "Write TOML, as `turnrow take --example` prints it; texts stand in quotes."
         ) from wrong

@@ -48,7 +48,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
         raw = tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as wrong:
         raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+    except (ValueError, RecursionError) as wrong:
         raise refuse(name, str(wrong), "Write TOML, as `turnrow blend --example` prints it.") from wrong
     top = Values(raw, name)
     top.known(KEYS)

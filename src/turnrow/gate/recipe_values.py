@@ -43,7 +43,7 @@ class Values:
         if key not in self.raw:
             return None
         value = self.raw[key]
-        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        if isinstance(value, bool) or not isinstance(value, int | float) or not _finite(value):
             self.wrong(key, value, NUMBER)
             return None
         bounds = (
@@ -100,3 +100,10 @@ class Values:
         part.refusals = self.refusals
         part.known(keys)
         return part
+
+
+def _finite(value: int | float) -> bool:
+    try:
+        return math.isfinite(value)
+    except OverflowError:  # a whole number of hundreds of digits, which TOML may hold
+        return False

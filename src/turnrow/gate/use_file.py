@@ -45,7 +45,7 @@ def read_use(data: bytes, name: str, book: Figures) -> UseFile:
         given = tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as wrong:
         raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+    except (ValueError, RecursionError) as wrong:
         raise refuse(name, str(wrong), "Write TOML, as `turnrow use --example` prints it.") from wrong
     top = Values(given, name)
     top.known(("use", "treated_as_raw", "analysis", "need", "most", "before", *USES))

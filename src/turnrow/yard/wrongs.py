@@ -45,7 +45,10 @@ def refuse(where: str, got: object, do: str) -> Refused:
 
 def shown(got: object, limit: int = 60) -> str:
     """What was got, in quotes, cut to `limit` characters, control characters made visible."""
-    text = repr(got if isinstance(got, str) else str(got))
+    try:
+        text = repr(got if isinstance(got, str) else str(got))
+    except RecursionError:
+        text = "'a thing within a thing, too deep to show'"
     return text if len(text) <= limit else text[: limit - 1] + "…"
 
 
