@@ -75,7 +75,7 @@ def test_a_typed_figure_that_cannot_be_is_refused(desk: Any, figure: str, do: st
 def test_a_result_of_another_day_than_its_sample_is_refused(desk: Any) -> None:
     line = desk.write(goods.Sampled(sample="S1", row="R7"))
     (do,) = said(desk, "lab result", sample="S1", sampled="2026-01-03", results="pH: 7 pH")
-    assert do.startswith(f"Line {line} took S1 on 1 June")
+    assert do.startswith(f"Line {line} ") and "S1 on 1 June" in do
     what = write(desk, "lab result", sample="S1", sampled="2026-06-01", results="pH: 7 pH")
     assert isinstance(what, goods.LabResult) and what.sampled == date(2026, 6, 1)
 

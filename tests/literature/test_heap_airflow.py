@@ -115,7 +115,7 @@ def test_heaps_as_open_as_stored_chips_were_found_get_hot_unturned(permeability:
 @pytest.mark.parametrize("size_mm", [0.6, 1.0, 1.5, 2.0])
 def test_a_frozen_pile_of_chips_thaws_by_late_summer_and_heats(size_mm: float) -> None:
     """Chipped in February at Fairbanks, 6 m high and wide, frozen: above 0 °C all through by early August
-    (some 165 days), 61 °C at the hottest. The air is the place's from MEMORY, and a row stands for a round pile.
+    (some 165 days), 61 °C at the hottest. The air is the place's from MEMORY; a row stands for a round pile.
 
     Known: READ, the air MEMORY
     Tolerance: 30 days, 12 K for one hot spot of 25 against a zone

@@ -1,4 +1,4 @@
-"""Orders, prices and bills as the diary holds them now; of a product the newest price, else the last line of a name."""
+"""Orders, prices and bills as the diary holds them now; of a product the newest price; else the last line."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
