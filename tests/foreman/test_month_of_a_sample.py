@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from turnrow.foreman.lot_figures import figures_of
+from turnrow.foreman.lot_figures import Lab, lot_figures
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, Entry, Line, What, YardLaidOut
 from turnrow.yard.goods import LabResult, LotMade, Result, Sampled, Share
@@ -26,4 +26,4 @@ def test_a_month_ends_in_the_yards_zone(zone: str, day: date) -> None:
     diary = Diary({}.__getitem__)
     for number, what in enumerate(whats, 1):
         diary.add([Line(number, taken, "", Entry(id=str(number), happened=taken, who="ana", what=what))])
-    assert [one.day for one in figures_of(diary)] == [day]
+    assert [one.day for one in lot_figures(Lab(diary), "A").counted] == [day]
