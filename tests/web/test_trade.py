@@ -64,6 +64,13 @@ def test_costs_follow_the_matter_to_the_load(laid: Desk) -> None:
     assert float(costs.per_tonne("ticket T1") or 0) == pytest.approx(170 / 9)
 
 
+def test_a_years_costs_stand_beside_the_tonnes_that_left(laid: Desk, pages: TestClient) -> None:
+    costs = yard_costs(laid)
+    assert {year: account.total for year, account in costs.of_year.items()} == {2026: 170}
+    assert costs.loaded_t[2026] == pytest.approx(3.0)
+    assert "56.67" in pages.get("/costs").text
+
+
 def test_shares_of_the_yard_come_to_one_and_flows_never_give_more_than_all(laid: Desk) -> None:
     assert sum(laid_shares(laid.lots).values()) == 1
     assert all(0 <= one.share <= 1 for one in flows(laid.lots))

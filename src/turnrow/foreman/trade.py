@@ -1,7 +1,7 @@
 """Stock, orders, promises, bills and costs of the yard, gathered from its diary and its ledger of matter."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from fractions import Fraction
 
 import numpy as np
@@ -197,6 +197,7 @@ class Costs:
     by_thing  written for each row and lot, the yard's own shared over the rows by what was laid in them
     resting   by thing, after costs went along with the matter: "lot 26-01", "ticket T1", "row R7"
     held_t    tonnes a lot holds and a ticket carried, where known
+    of_year   by calendar year, what was spent by kind of cost; loaded_t the tonnes that left in it
     """
 
     currency: str
@@ -207,6 +208,8 @@ class Costs:
     held_t: dict[str, float]
     a_turn: dict[str, Fraction]
     said: tuple[str, ...]
+    of_year: dict[int, CostAccount]
+    loaded_t: dict[int, float]
 
     def per_tonne(self, thing: str) -> Fraction | None:
         """What a tonne of a lot or ticket came to."""
@@ -224,8 +227,27 @@ def yard_costs(desk: Desk) -> Costs:
     turns = {row: len(desk.diary.history(row).turns) for row in desk.diary.rows}
     return Costs(
         currency, found, accounts, rest, resting, _held(desk.lots), turns_cost(found, turns, currency),
-        unsaid(found, currency),
+        unsaid(found, currency), _of_year(found, currency), _loaded(desk),
     )  # fmt: skip
+
+
+def _of_year(found: tuple[Cost, ...], currency: str) -> dict[int, CostAccount]:
+    years: dict[int, CostAccount] = {}
+    for one in found:
+        if one.currency == currency:
+            years.setdefault(date.fromordinal(one.day).year, CostAccount()).add(one)
+    return years
+
+
+def _loaded(desk: Desk) -> dict[int, float]:
+    """Tonnes that left the gate in each calendar year, less what came back; of known mass."""
+    years: dict[int, float] = {}
+    for move in desk.lots.moves:
+        for posting in move.postings:
+            if posting.account.kind == "ticket":
+                year = date.fromordinal(days.day_of(move.at_s, desk.zone)).year
+                years[year] = years.get(year, 0.0) + posting.wet
+    return years
 
 
 def flows(ledger: Ledger) -> tuple[Flow, ...]:
