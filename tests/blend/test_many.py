@@ -113,3 +113,23 @@ def test_what_many_cannot_do_is_explained_within_the_budget(materials: int) -> N
     told = explain(many(materials, 0.9, targets=Targets(moisture_wet=(0.86, 0.9))))
     assert told.conflict and any("moisture at least 86 %" in one for one in told.conflict)
     assert not any("in stock" in one for one in told.conflict)
+
+
+def test_a_linear_program_that_has_no_end_is_no_plan_and_bounds_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Steps of the simplex are counted: with fewer than it takes, what it stands at is given as neither a
+    plan nor a floor, and the recipe says that the search ended, never that none holds."""
+    monkeypatch.setattr("turnrow.blend.highs.STEPS", 0)
+    one = Program(
+        np.array([3.0, 2.0]),
+        np.zeros(2),
+        np.full(2, 9.0),
+        np.array([[5.0, 3.0]]),
+        np.array([17.0]),
+        np.array([INFINITY]),
+    )
+    half = one.solve()
+    assert half.status == "limit" and not len(half.x) and half.bound == -INFINITY
+    found = solve(many(8, 0.9))
+    assert found.status == "limit" and "ended" in found.why

@@ -16,6 +16,7 @@ PROVEN = (  # the first: solved, the others: nothing to solve
     highspy.HighsModelStatus.kInfeasible,
     highspy.HighsModelStatus.kUnboundedOrInfeasible,
 )
+STEPS = 20_000  # of the simplex in one linear program: hundreds are usual, one that circles has no end (OWN)
 SECONDS, SHORT = 10.0, 2.0  # the last resort where a run does not come to its next node; SHORT if few nodes
 
 
@@ -83,6 +84,8 @@ class Program:
             self._highs.setOptionValue(option, value)
         if not self._whole:
             self._highs.setOptionValue("presolve", "off")  # small, and solved many times over
+            self._highs.setOptionValue("solver", "simplex")
+            self._highs.setOptionValue("simplex_iteration_limit", STEPS)
         self._highs.passModel(lp)
 
     def add(self, row: Floats, low: float, high: float) -> None:
@@ -95,7 +98,8 @@ class Program:
         self._highs.changeColsBounds(self._columns, self._index, low, high)
 
     def solve(self) -> Solved:
-        """The cheapest x; "limit", without a plan and a bound, where the budget has no run left."""
+        """The cheapest x; "limit", without a plan and a bound, where the budget has no run left or a linear
+        program comes to no end within STEPS."""
         none = np.zeros(0)
         if self._whole:
             nodes = self._budget.run()
@@ -104,10 +108,10 @@ class Program:
             self._highs.setOptionValue("mip_max_nodes", nodes)
             self._highs.setOptionValue("time_limit", SECONDS if nodes >= NODES else SHORT)
         self._highs.go()
-        status, info = self._highs.getModelStatus(), self._highs.getInfo()
-        cost = bound = float(info.objective_function_value)
-        found = self._highs.getSolution()
+        status = self._highs.getModelStatus()
+        cost = bound = float(self._highs.getObjectiveValue())
         if self._whole:
+            info = self._highs.getInfo()  # slow to ask for, next to a small linear program
             self._budget.took(int(info.mip_node_count), status in PROVEN)
         if status == PROVEN[0]:
             said = "optimal"
@@ -116,8 +120,10 @@ class Program:
         else:
             said = "limit"  # ended before the proof: the best plan's cost is no bound
             bound = float(info.mip_dual_bound) if self._whole else -INFINITY
-            if not found.value_valid or not np.isfinite(cost):
-                return Solved(said, none, cost, bound, none, none)
+        found = self._highs.getSolution()
+        whole = self._whole and found.value_valid and np.isfinite(cost)  # half a linear program is no plan
+        if said == "limit" and not whole:
+            return Solved(said, none, cost, bound, none, none)
         x = np.array(found.col_value)
         return Solved(said, x, cost, bound, np.array(found.col_dual), np.array(found.row_dual))
 

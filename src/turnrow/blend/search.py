@@ -41,7 +41,7 @@ def in_loads(columns: Columns, judge: Judge, beside: int, seed: int, cuts: list[
     z = np.where(columns.exact, 0.0, judge.z)
     floor = whole.floored(columns, z, cuts)
     if not len(floor.solved.x):
-        return Outcome("infeasible", None)
+        return Outcome("limit" if floor.solved.status == "limit" else "infeasible", None)
     first = _first(columns, judge, floor, z, seed)
     top = float(columns.cost @ columns.high) if first is None else first.cost
     ceiling = top + (ties.NEAR * abs(top) if beside and first is not None else 0.0)

@@ -46,8 +46,9 @@ def floored(columns: Columns, z: Floats, cuts: list[Floats]) -> Floor:
 
 
 def again(columns: Columns, floor: Floor, z: Floats) -> Floor:
-    """The same relaxation with its cuts, asked anew of all columns."""
-    return floored(columns, z, floor.cuts)
+    """The same relaxation with its cuts, asked anew of all columns; the one known where that has no end."""
+    found = floored(columns, z, floor.cuts)
+    return floor if found.solved.status == "limit" else found
 
 
 def rows_of(columns: Columns, cuts: list[Floats]) -> tuple[Floats, Floats]:
@@ -84,6 +85,8 @@ def quickly(columns: Columns, floor: Floor, ceiling: float) -> Plans | None:
 def raised(columns: Columns, floor: Floor, joint: Joint, inside: Floats) -> Floor:
     """The relaxation with the chance of all limits together, a plan `inside` being known."""
     solved, cuts = joint_cuts(columns, floor.model, floor.solved, joint, inside)
+    if solved.status == "limit":
+        return floor
     return replace(floor, solved=solved, cuts=[*floor.cuts, *cuts])
 
 
@@ -112,7 +115,10 @@ def below(
         shrunk = float(np.prod((high - low + 1) / (before.high - before.low + 1)))
         if found is not None or (shrunk > 0.5 and n):
             break
-        floor = floored(columns, z, floor.cuts)  # narrower, so its cones lie closer
+        closer = floored(columns, z, floor.cuts)  # narrower, so its cones lie closer
+        if closer.solved.status == "limit":
+            break
+        floor = closer
         if joint is not None and inside is not None and len(floor.solved.x):
             floor = raised(columns, floor, joint(columns), inside)
         if floor.solved.status == "infeasible":
@@ -193,21 +199,27 @@ def listed(rows: Floats, most: Floats, low: Floats, high: Floats, at_once: int =
     plans = np.zeros((1, len(low)))
     still = np.arange(len(low))
     while len(still) and len(plans):
-        some = left[:, :: max(1, left.shape[1] // FEW_STARTS)]
-        _, counts = _ranges(per_up[:, still], per_down[:, still], some, low[still], high[still])
-        i = still[np.argmin(counts.sum(axis=1))]
-        one = slice(i, i + 1)
-        firsts, counts = _ranges(per_up[:, one], per_down[:, one], left, low[one], high[one])
-        first, count = firsts[0], counts[0]
-        total = int(count.sum())
+        few = left[:, :: max(1, left.shape[1] // FEW_STARTS)]
+        first, last = _ranges(per_up[:, still], per_down[:, still], few, low[still], high[still])
+        place = int(np.argmin((last - first).clip(-1.0).sum(axis=1)))
+        i = still[place]
+        if few.shape[1] == left.shape[1]:
+            begin, end = first[place], last[place]
+        else:
+            begin, end = _range(per_up[:, i], per_down[:, i], left, low[i], high[i])
+        count = np.maximum(end - begin + 1, 0).astype(np.int64)
+        upto = count.cumsum()
+        total = int(upto[-1])
         if total > at_once:
             return None
-        start = np.repeat(np.arange(left.shape[1]), count)
-        value = first[start] + np.arange(total) - (np.cumsum(count) - count)[start]
+        start = np.arange(len(count)).repeat(count)
+        value = np.arange(total) + (begin - (upto - count))[start]
         plans = plans[start]
         plans[:, i] = value
-        left = left[:, start] - rows[:, one] * value + least[:, one]
         still = still[still != i]
+        if len(still):  # nothing looks at the room that the last one leaves
+            left = (left + least[:, i : i + 1]).take(start, axis=1)
+            left -= rows[:, i : i + 1] * value
     return plans
 
 
@@ -219,13 +231,22 @@ def _inverted(a: Floats) -> Floats:
 
 def _ranges(
     per_up: Floats, per_down: Floats, left: Floats, low: Floats, high: Floats
-) -> tuple[Floats, NDArray[np.int64]]:
-    """First value each column may take, and how many, for every start. per_up, per_down (rows, columns):
+) -> tuple[Floats, Floats]:
+    """First and last value each column may take, for every start. per_up, per_down (rows, columns):
     columns per unit of a row that more, or less, of them takes up; left (rows, starts). Both answers
     (columns, starts)."""
     room = left[:, None, :]
     up = np.fmin.reduce(room * per_up[:, :, None], axis=0, initial=np.inf)
     down = np.fmin.reduce(room * per_down[:, :, None], axis=0, initial=np.inf)
-    last = np.minimum(high[:, None], np.floor(low[:, None] + up + EDGE))
-    first = np.maximum(low[:, None], np.ceil(high[:, None] - down - EDGE))
-    return first, np.maximum(last - first + 1, 0).astype(np.int64)
+    first = np.ceil(high[:, None] - down - EDGE)
+    last = np.floor(low[:, None] + up + EDGE)
+    return np.maximum(first, low[:, None]), np.minimum(last, high[:, None])
+
+
+def _range(per_up: Floats, per_down: Floats, left: Floats, low: float, high: float) -> tuple[Floats, Floats]:
+    """As `_ranges` of one column and many starts: each row is looked at on its own side only."""
+    up, down = (
+        (left[on] * per[on, None]).min(axis=0, initial=np.inf)
+        for on, per in ((np.flatnonzero(np.isfinite(per)), per) for per in (per_up, per_down))
+    )
+    return np.maximum(low, np.ceil(high - down - EDGE)), np.minimum(high, np.floor(low + up + EDGE))
