@@ -9,8 +9,9 @@ from typing import Any
 import msgspec
 import pytest
 
+from turnrow.foreman.left import left_without_release
 from turnrow.gate.forms import FORMS, entry_from
-from turnrow.yard import entries
+from turnrow.yard import entries, goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, Line
 from turnrow.yard.numbers import plain
@@ -27,7 +28,23 @@ def _round(what: entries.Round) -> dict[str, str]:
 
 
 def _part(part: entries.Part) -> str:
-    return ": ".join(filter(None, (part.material, _amount(part.amount), part.load)))
+    return ": ".join(
+        filter(None, (part.material, _amount(part.amount), part.load, part.lot and f"lot {part.lot}"))
+    )
+
+
+def _share(share: goods.Share) -> str:
+    kind = next(kind for kind in ("load", "row", "lot") if getattr(share, kind))
+    return (
+        f"{kind} {getattr(share, kind)}"
+        + (f": {_amount(share.amount)}" if share.amount else "")
+        + (f" @ {_amount(share.moisture)}" if share.moisture else "")
+    )
+
+
+def _result(one: goods.Result) -> str:
+    size = f"{'<' if one.below else ''}{_amount(one.amount)}"
+    return f"{one.analyte}: {size} {one.basis}".strip()
 
 
 def _text(name: str, value: Any) -> dict[str, str]:
@@ -36,10 +53,14 @@ def _text(name: str, value: Any) -> dict[str, str]:
     if isinstance(value, bool):
         return {name: "yes" if value else "no"}
     if isinstance(value, dict):
-        stem = {"policies": "policy", "facts": "fact"}[name]
+        stem = {"policies": "policy", "facts": "fact", "maturity": "maturity"}[name]
         return {f"{stem}.{key}": text for key, text in value.items()}
     if name == "parts":
         return {name: "; ".join(_part(part) for part in value)}
+    if name == "sources" and value and isinstance(value[0], goods.Share):
+        return {name: "; ".join(_share(share) for share in value)}
+    if name == "results":
+        return {name: "; ".join(_result(one) for one in value)}
     if isinstance(value, tuple):
         return {name: ", ".join(value)}
     if name == "depth_mm":
@@ -55,6 +76,8 @@ def _fields(line: Line) -> dict[str, str]:
             out |= _text(name, getattr(what, name))
     if isinstance(what, entries.Round):
         out |= _round(what)
+    if isinstance(what, goods.Released):
+        out["limits"] = "\n".join(what.limits)
     return {name: text for name, text in out.items() if text}
 
 
@@ -92,6 +115,11 @@ def test_a_sample_passes_the_gate_unchanged(built) -> None:
         )
         assert msgspec.json.encode(entry.what) == msgspec.json.encode(line.entry.what), line.number
         assert (entry.happened, entry.day_only) == (line.entry.happened, line.entry.day_only)
+
+
+def test_nothing_of_the_goods_stands_against_the_ledger_or_left_unreleased(built) -> None:
+    assert built.desk.lots.wrongs == ()
+    assert left_without_release(built.desk.diary) == ()
 
 
 def test_a_wrong_field_would_have_been_refused(built) -> None:

@@ -51,7 +51,7 @@ class Pen:
         self, day: int, hour: float, who: str, what: What, device: str, day_only: bool = False
     ) -> Entry:
         return Entry(
-            id=self._id(),
+            id=self.new_id(),
             happened=self.season.at(day, hour),
             who=who,
             what=what,
@@ -61,9 +61,10 @@ class Pen:
 
     def anew(self, wrong: Entry, what: What) -> Entry:
         """What should have been written in place of `wrong`: same moment, person and device."""
-        return Entry(id=self._id(), happened=wrong.happened, who=wrong.who, what=what, device=wrong.device)
+        return Entry(id=self.new_id(), happened=wrong.happened, who=wrong.who, what=what, device=wrong.device)
 
-    def _id(self) -> str:
+    def new_id(self) -> str:
+        """The next id of this seed."""
         self.count += 1
         return str(uuid5(SPACE, f"{self.season.end.isoformat()} {self.seed} {self.count}"))
 
@@ -74,6 +75,11 @@ class Pen:
         if not entries:
             return ()
         lines = self.book.append(entries, blobs or {}, written=self.season.at(day, hour)).lines
+        self.keep(lines)
+        return lines
+
+    def keep(self, lines: tuple[Line, ...]) -> None:
+        """Note what has gone into the book."""
         for line in lines:
             self.line_of[line.entry.id] = line.number
             self.head = line.number
@@ -82,4 +88,3 @@ class Pen:
                     self.unread.pop(row, None)
                 else:
                     self.unread[row] = line.number
-        return lines

@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from random import Random
 
-from turnrow.demo import cast, logged, office, work
+from turnrow.demo import cast, logged, office, sold, work
 from turnrow.demo.air import Air, season_air
 from turnrow.demo.heat import Course, courses
 from turnrow.demo.pen import Pen, Season
@@ -111,6 +111,7 @@ class Story:
         if ago in SHEET_DAYS:
             self.sheets.issue(day)
         self._daytime(day, ago)
+        sold.write(self.sheets.desk, self.pen, day, ago)
 
     def _morning(self, day: int, ago: int) -> None:
         """Weather and rounds; on the days without signal the far pad's come later."""

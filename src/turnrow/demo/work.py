@@ -7,6 +7,7 @@ from turnrow.demo import cast
 from turnrow.demo.cast import amount
 from turnrow.demo.heat import Course, Heap
 from turnrow.demo.plans import RowPlan
+from turnrow.demo.sold_plan import OVERS_LOT, OVERS_ROW, OVERS_T
 from turnrow.yard import entries
 from turnrow.yard.entries import What
 
@@ -77,6 +78,8 @@ def building(plan: RowPlan, chance: Random) -> list[Deed]:
             Deed(8.5 + place, cast.OFFICE, entries.LoadIn(name, material, mass, "weighed", _from(material)))
         )
         parts.append(entries.Part(material, mass, name))
+    if plan.name == OVERS_ROW:
+        parts.append(entries.Part(cast.OVERS, amount(OVERS_T, "t"), lot=OVERS_LOT))
     deeds.append(Deed(BUILD_HOUR, cast.HAND, _built(plan, tuple(parts), strip_of(plan))))
     return deeds
 

@@ -24,7 +24,7 @@ _SHARE = re.compile(r"(row|lot|load)\s+([^:@]+?)(?:\s*:\s*([^@]*?))?(?:\s*@\s*([
 _SHARES = (
     'what was taken: "row R7: 30 t @ 45 %; lot 26-04" (no amount: all that is left; after @ its moisture)'
 )
-_RESULT = re.compile(r"([^:]+):\s*([<>]?)\s*([^\s<>]+)\s*(.*)")
+_RESULT = re.compile(r"(.+?):\s*([<>]?)\s*([+-]?[.,0-9][^\s<>]*)\s*(.*)")  # a name may hold a colon: C:N
 _RESULTS = 'figures with unit, basis and method: "N total: 1.53 % dry; EC: 7 dS/m by TMECC 04.10"'
 
 
