@@ -84,6 +84,15 @@ def test_a_budget_is_never_overdrawn() -> None:
     assert [budget.draw(3), budget.draw(3), budget.draw(1)] == [3, 2, 0]
 
 
+def test_steps_at_the_root_of_a_tree_are_counted_too() -> None:
+    budget = Budget(runs=9, nodes=900, each=100, steps=5_000)
+    granted = []
+    while nodes := budget.run():
+        granted.append(nodes)
+        budget.took(0, proven=False, steps=2_000)
+    assert granted == [100, 100, 100] and budget.spent and budget.cut and budget.runs == 6
+
+
 def test_a_program_asks_its_budget_and_says_when_there_is_none() -> None:
     budget = Budget(runs=1)
     one = Program(
@@ -105,6 +114,7 @@ def test_a_program_asks_its_budget_and_says_when_there_is_none() -> None:
 def test_many_columns_are_given_less_work_than_few() -> None:
     few, wide = budget_for(8, drawn=True), budget_for(25, drawn=True)
     assert wide.nodes < few.nodes and wide.each < few.each and wide.runs < few.runs
+    assert wide.steps < few.steps
 
 
 @pytest.mark.parametrize("materials", [25, 60])

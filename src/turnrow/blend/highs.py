@@ -112,7 +112,7 @@ class Program:
         cost = bound = float(self._highs.getObjectiveValue())
         if self._whole:
             info = self._highs.getInfo()  # slow to ask for, next to a small linear program
-            self._budget.took(int(info.mip_node_count), status in PROVEN)
+            self._budget.took(int(info.mip_node_count), status in PROVEN, int(info.simplex_iteration_count))
         if status == PROVEN[0]:
             said = "optimal"
         elif status in PROVEN:
