@@ -10,6 +10,7 @@ pytestmark = pytest.mark.face
 Opened = Callable[..., Any]
 
 FORMS = ("turn", "measure", "note", "build", "load", "merge", "weather", "incident", "strike?line=20", "yard")
+GOODS = ("lot", "screen", "result", "asked", "release?lot=L1", "out", "order", "invoice", "cost")
 PAGES = (
     "/",
     "/rows",
@@ -21,6 +22,15 @@ PAGES = (
     "/lines/5",
     "/lines?only=5,8-12",
     "/papers",
+    "/lots",
+    "/lots/L1",
+    "/lots/L2",
+    "/lots/L3",
+    "/lots?recall=T-106",
+    "/quality",
+    "/stock",
+    "/costs",
+    "/story/L1",
     "/settings",
     "/settings/turn_limit",
     "/settings/rule?rule=US-NOP-WINDROW",
@@ -32,9 +42,20 @@ PAGES = (
     "/write/round",
     "/write/round?row=R35",
     "/nowhere",
-    *(f"/write/{one}" for one in FORMS),
+    *(f"/write/{one}" for one in (*FORMS, *GOODS)),
 )
-EMPTY = ("/", "/rows", "/ask", "/blend", "/lines", "/papers", "/settings", "/write", "/write/round", "/write/turn")
+EMPTY = (
+    "/",
+    "/rows",
+    "/ask",
+    "/blend",
+    "/lines",
+    "/papers",
+    "/settings",
+    "/write",
+    "/write/round",
+    "/write/turn",
+)
 OVERFLOW = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 SMALL = """() => [...document.querySelectorAll(
     'nav a, .margin a, .controls a, .controls summary, button, select, input:not([type=hidden]), textarea')]

@@ -129,7 +129,13 @@ def _second_lot() -> tuple[Told, ...]:
             {"lot": "L2", "sources": "row R8; row R8b", "amount": "41 t", "moisture": "44 %"},
         ),
         Told(84, 9, MANAGER, "released", {"lot": "L2", "remark": "not screened, not tested"}),
-        Told(82, 10, OFFICE, "load out", _load("T-103", "L2", "11.4 t", FIELD, "Field compost")),
+        Told(
+            82,
+            10,
+            OFFICE,
+            "load out",
+            {**_load("T-103", "L2", "11.4 t", FIELD, "Field compost"), "moisture": "44 %"},
+        ),
         Told(81, 10, OFFICE, "load out", _load("T-104", "L2", "9.8 t", FIELD)),
         Told(
             79,
@@ -208,8 +214,8 @@ def _last_weeks() -> tuple[Told, ...]:
             },
         ),
         Told(12, 9, HAND, "sampled", _sample("S4-L4", "L4")),
-        Told(8, 9, OFFICE, "ordered", _order("O-2", ORCHARD, "Garden compost", "8 m3", 21, 20)),
-        Told(6, 9, OFFICE, "ordered", _order("O-3", FIELD, "Field compost", "900 t", 9, 9)),
+        Told(8, 9, OFFICE, "ordered", _order("O-2", ORCHARD, "Garden compost", "8 m3", 12, 11)),
+        Told(6, 9, OFFICE, "ordered", _order("O-3", FIELD, "Field compost", "900 t", 20, 20)),
         Told(
             4,
             9,
