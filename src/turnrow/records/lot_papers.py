@@ -16,7 +16,7 @@ from turnrow.records.marks import amount_words
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
 from turnrow.records.row_paper import HeadSeal
 from turnrow.records.row_picture import RowPicture, long_date
-from turnrow.records.verdict import VERDICTS, line_list
+from turnrow.records.verdict import VERDICTS, few_lines, line_list
 from turnrow.sanitation.standing import Standing
 from turnrow.yard import goods
 from turnrow.yard.entries import Line, YardLaidOut
@@ -146,7 +146,7 @@ def _asks(asks: Sequence[Ask]) -> Table:
 
 def _materials(paper: LotPaper, *, lines: bool) -> Table:
     rows = tuple(
-        (line_list(at) if lines else "", what, "not known" if share is None else f"{100 * share:.3g} %")
+        (few_lines(at) if lines else "", what, "not known" if share is None else f"{100 * share:.3g} %")
         for what, share, at in paper.materials
     )
     return Table(
@@ -164,7 +164,7 @@ def _row_words(one: RowInLot) -> str:
 
 
 def _row_fact(one: RowInLot) -> Fact:
-    return Fact(_row_words(one), line_list((one.line, *one.standing.lines)))
+    return Fact(_row_words(one), few_lines((one.line, *one.standing.lines)))
 
 
 def _row_picture(one: RowInLot) -> Part:
@@ -189,7 +189,7 @@ def _tests(paper: LotPaper, *, lines: bool = True) -> Part:
         return Part("Tests", (Fact("No lab result is on record for it."),))
     classes = tuple(Fact(one.sentence) for one in paper.classes if one.state == "told")
     table = Table(
-        ("line" if lines else "", "sampled", "what", "found", "method", "lab"), rows, (1, 1.6, 1.6, 1.4, 1.2)
+        ("line" if lines else "", "sampled", "what", "found", "method", "lab"), rows, (1, 1.4, 1.5, 1.2, 1.7)
     )
     return Part("Tests", table=table, after=(*classes, *(Fact(one) for one in paper.notes)))
 

@@ -72,6 +72,12 @@ def saying(what: entries.What) -> str:
         return "cover taken off" if what.taken_off else f"covered {what.cover}".strip()
     if isinstance(what, entries.Note):
         return what.text + (" (with a photograph)" if what.photo else "")
+    if isinstance(what, entries.LoadIn):
+        away = f", sent away: {what.refused}" if what.refused else ""
+        return f"load {what.load} of {what.material}, {amount_words(what.amount)}{away}"
+    if isinstance(what, entries.Complaint):
+        done = f"; done: {what.done}" if what.done else ""
+        return f"complaint{' of ' + what.by if what.by else ''}: {what.nature}{done}"
     if isinstance(what, entries.Incident):
         return f"incident: {what.what}" + (f"; done: {what.done}" if what.done else "")
     if isinstance(what, entries.Reviewed):

@@ -8,7 +8,7 @@ from turnrow.handbook.keeping import Keeping
 from turnrow.records import said
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
 from turnrow.records.row_paper import HeadSeal
-from turnrow.records.verdict import VERDICTS, line_list
+from turnrow.records.verdict import VERDICTS, few_lines
 from turnrow.yard.entries import Line, YardLaidOut
 
 CAUTION = (
@@ -100,19 +100,19 @@ def season_sheet(book: SeasonBook) -> PlainSheet:
 
 
 def _loads(loads: Sequence[tuple[str, str, int, tuple[int, ...]]]) -> Table | None:
-    rows = tuple((line_list(lines), what, str(count), much) for what, much, count, lines in loads)
+    rows = tuple((few_lines(lines), what, str(count), much) for what, much, count, lines in loads)
     return Table(("lines", "material", "loads", "how much"), rows, (2, 0.6, 1.4), (2, 3)) if rows else None
 
 
 def _sold(sold: Sequence[tuple[str, str, int, tuple[int, ...]]]) -> Table | None:
-    rows = tuple((line_list(lines), what, str(count), much) for what, much, count, lines in sold)
+    rows = tuple((few_lines(lines), what, str(count), much) for what, much, count, lines in sold)
     return Table(("lines", "product", "loads", "how much"), rows, (2, 0.6, 1.4), (2, 3)) if rows else None
 
 
 def _rows(rows: Sequence[RowOfYear]) -> Table | None:
     head = ("lines", "row", "built", "turns", "hot days", "hottest", "stands", "rule")
     made = tuple(
-        (_few(one.lines), one.row, one.built, str(one.turns), str(one.hot_days), one.hottest,
+        (few_lines(one.lines), one.row, one.built, str(one.turns), str(one.hot_days), one.hottest,
          VERDICTS[one.verdict][0] if one.verdict in VERDICTS else one.verdict, one.rule)
         for one in rows
     )  # fmt: skip
@@ -121,18 +121,15 @@ def _rows(rows: Sequence[RowOfYear]) -> Table | None:
 
 def _lots(lots: Sequence[LotOfYear]) -> Table | None:
     head = ("lines", "lot", "made", "came to", "released", "went to")
-    made = tuple((_few(one.lines), one.lot, one.made, one.came_to, one.left_as, one.went) for one in lots)
+    made = tuple(
+        (few_lines(one.lines), one.lot, one.made, one.came_to, one.left_as, one.went) for one in lots
+    )
     return Table(head, made, (1, 1.2, 1, 1.6, 2.4), (3,)) if made else None
 
 
 def _water(water: Sequence[tuple[str, str, tuple[int, ...]]]) -> Table | None:
-    rows = tuple((_few(lines), where, much) for where, much, lines in water)
+    rows = tuple((few_lines(lines), where, much) for where, much, lines in water)
     return Table(("lines", "row", "how much"), rows, (1, 1), (2,)) if rows else None
-
-
-def _few(lines: tuple[int, ...]) -> str:
-    """The first and the last of many lines."""
-    return line_list(lines) if len(lines) <= 3 else f"{min(lines)} … {max(lines)}"
 
 
 def _lines(lines: Sequence[Line], zone: ZoneInfo) -> tuple[Fact, ...]:

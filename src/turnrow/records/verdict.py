@@ -103,3 +103,8 @@ def line_list(lines: tuple[int, ...]) -> str:
         else:
             runs.append([number, number])
     return ", ".join(str(a) if a == b else f"{a}–{b}" for a, b in runs)
+
+
+def few_lines(lines: tuple[int, ...], most: int = 4) -> str:
+    """As `line_list`; of more than `most` lines the first and the last, "12 … 3026"."""
+    return line_list(lines) if len(set(lines)) <= most else f"{min(lines)} … {max(lines)}"
