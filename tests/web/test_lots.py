@@ -1,5 +1,6 @@
 """Lots on the pages: what each is made of, how it stands, and both ways from a complaint."""
 
+import re
 from datetime import UTC, datetime
 
 import pytest
@@ -44,7 +45,7 @@ def laid(laid: Desk) -> Desk:
 def test_a_lot_stands_as_the_worst_of_its_rows(pages: TestClient) -> None:
     """R8 was read once; R7 for sixteen days."""
     text = pages.get("/lots/26-01").text
-    assert "Its heat: not proven" in text and "Row R8 stood at" in text
+    assert "Its heat: not proven" in text and "Row R8 did not meet its rule" in text
 
 
 def test_from_a_complaint_to_its_loads_and_every_other_buyer(pages: TestClient, laid: Desk) -> None:
@@ -62,6 +63,7 @@ def test_a_name_nobody_knows_is_refused_with_what_to_write(pages: TestClient) ->
 def test_the_family_is_drawn_with_loads_lots_and_tickets(pages: TestClient) -> None:
     text = pages.get("/lots/26-01F").text
     drawn = text[text.index("<svg") : text.index("</svg>")]
+    assert re.match(r'<svg width="[1-9]\d*" ', drawn)  # without a width of its own it would not show
     for name in ("R7", "R8", "26-01", "26-01F", "T1"):
         assert f">{name}<" in drawn
 

@@ -80,7 +80,7 @@ def _under(book: Ledger, node: int, gained: dict[Account, float], of: dict[str, 
     much = gained.get(account, 0.0)
     size = f"{much:.3g} t" if much > 0 else "not weighed"
     if account.kind == "load" and account.name in of:
-        return f"{of[account.name].material}, {size}"
+        return f"{size} {of[account.name].material}"
     if account.kind == "ticket" and account.name in book.tickets:
         return f"{size} to {book.tickets[account.name][1].customer}"
     if account.kind == "row":

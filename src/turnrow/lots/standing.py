@@ -7,6 +7,12 @@ from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
 
 OfRow = Callable[[str, int], str]  # a row's verdict at a moment
+STOOD = {
+    "PASS": "was proven hot",
+    "FAIL": "did not meet its rule",
+    "NOT_PROVEN": "was not proven hot",
+    "REVIEW": "was for a person to decide",
+}
 RAW = "NOT_PROVEN"  # of a load, and of what nobody wrote
 
 
@@ -64,7 +70,6 @@ def inherited(book: Ledger, lot: str, of_row: OfRow, order: Sequence[str]) -> In
 
 
 def _sentence(one: Parent) -> str:
-    word = one.verdict.replace("_", " ").lower()
     if one.account.kind == "row":
-        return f"Row {one.account.name} stood at {word} when it was taken (line {one.line})."
-    return f"{one.account.titled()} went in without having been in a row (line {one.line}): {word}."
+        return f"Row {one.account.name} {STOOD[one.verdict]} when it was taken (line {one.line})."
+    return f"{one.account.titled()} went in without having been in a row (line {one.line}): not proven hot."

@@ -1,5 +1,6 @@
 """Lots: what there is, what each was made of, where it went, and both ways from any thing."""
 
+import re
 from urllib.parse import quote
 
 from fastapi import APIRouter, HTTPException, Request
@@ -20,6 +21,7 @@ from turnrow.web.asking import asked_of, keeper_of, name_after
 from turnrow.web.papers import PDF, sized
 from turnrow.web.render import bare, page
 from turnrow.web.rows import download
+from turnrow.web.rows import sized as sized_picture
 from turnrow.yard.temperature import Unit
 from turnrow.yard.wrongs import Refusal, Refused
 
@@ -72,7 +74,7 @@ def one_lot(request: Request, name: str) -> Response:
             asked_of(request, desk),
             "lot.html",
             lot=found,
-            picture=Markup(found.picture),
+            picture=own_size(found.picture),
             standing_words=standing_words,
             quality=quality,
             gives=gives(quality),
@@ -85,7 +87,7 @@ def story(request: Request, name: str) -> Response:
     """A lot's public story: nothing on it is private, and it leads nowhere else."""
     with keeper_of(request).desk() as desk:
         sheet = story_sheet(_paper(request, desk, name_after(request, "/story/")))
-    pictures = [Markup(part.picture) for part in sheet.parts]
+    pictures = [own_size(part.picture) for part in sheet.parts]
     return bare("story.html", 200, sheet=sheet, pictures=pictures)
 
 
@@ -114,6 +116,12 @@ def label_pdf(request: Request, name: str, product: str = "", size: str = "a4") 
     return download(
         press(label_sheet(paper, product[:40], address), sized(size)), f"label {name}", "pdf", PDF
     )
+
+
+def own_size(svg: str) -> Markup:
+    """The picture as wide as it was drawn; empty for none."""
+    found = re.search(r'viewBox="0 0 ([0-9.]+) ', svg)
+    return sized_picture(svg, round(float(found[1]))) if found else Markup("")
 
 
 def _paper(request: Request, desk: Desk, lot: str) -> LotPaper:
