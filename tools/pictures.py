@@ -3,7 +3,8 @@
 Builds the yard at a fixed day, serves it with its clock standing at that morning, and writes
 
     today.png, today-phone.png   Today, 1200 and 360 points wide
-    row.png, row-phone.png       one row
+    row.png, row-phone.png       one row, with what it will do
+    lot.png                      a lot's family
     sheet.png                    page 1 of that row's sheet, through pdftoppm
 
 Needs chromium and pdftoppm (poppler-utils) on the path, and the development lock.
@@ -34,7 +35,7 @@ from turnrow.web.app import create_app
 
 PICTURES = Path(__file__).resolve().parents[1] / "docs" / "pictures"
 END = date(2026, 10, 14)
-ROW = "R35"
+ROW, LOT = "R35", "L1"
 WIDE, PHONE = 1200, 360
 TALLEST = {WIDE: 1500, PHONE: 1400}  # points; a longer page is cut there
 COLOURS = 96
@@ -50,7 +51,7 @@ def served() -> Iterator[str]:
         with Book.open(str(path)) as book:
             desk = Desk(book)
             morning = datetime(END.year, END.month, END.day, 7, 20, tzinfo=desk.zone)
-            app = create_app(desk, clock=lambda: morning)
+            app = create_app(desk, clock=lambda: morning, looking_ahead=True)
             with socket.socket() as free:
                 free.bind(("127.0.0.1", 0))
                 port = free.getsockname()[1]
@@ -60,7 +61,8 @@ def served() -> Iterator[str]:
             while not server.started and thread.is_alive():
                 time.sleep(0.05)
             try:
-                yield f"http://127.0.0.1:{port}"
+                with app.state.works.running():
+                    yield f"http://127.0.0.1:{port}"
             finally:
                 server.should_exit = True
                 thread.join()
@@ -78,13 +80,18 @@ def keep(name: str, picture: Image.Image) -> None:
     print(f"{name}  {picture.width} x {picture.height}  {len(out.getvalue()) // 1000} kB")
 
 
-def shot(browser: Browser, url: str, width: int) -> Image.Image:
-    """A page at its own height, cut at TALLEST."""
+def shot(browser: Browser, url: str, width: int, until: str = "body", only: str = "") -> Image.Image:
+    """A page at its own height, cut at TALLEST, once it shows `until`; or `only` one part of it."""
     page = browser.new_page(
         viewport={"width": width, "height": 800}, device_scale_factor=1.5 if width < 500 else 1
     )
     page.goto(url, wait_until="networkidle")
+    page.locator(until).first.wait_for(timeout=120_000)
     page.evaluate("document.fonts.ready")
+    if only:
+        picture = Image.open(io.BytesIO(page.locator(only).first.screenshot()))
+        page.close()
+        return picture
     tall = min(TALLEST[width], page.evaluate("document.documentElement.scrollHeight"))
     page.set_viewport_size({"width": width, "height": tall})
     picture = Image.open(io.BytesIO(page.screenshot()))
@@ -112,7 +119,8 @@ def main() -> int:
         for name, width in (("today.png", WIDE), ("today-phone.png", PHONE)):
             keep(name, shot(browser, f"{home}/", width))
         for name, width in (("row.png", WIDE), ("row-phone.png", PHONE)):
-            keep(name, shot(browser, f"{home}/rows/{ROW}", width))
+            keep(name, shot(browser, f"{home}/rows/{ROW}", width, until="svg.fan:visible"))
+        keep("lot.png", shot(browser, f"{home}/lots/{LOT}", WIDE, only="svg.family"))
         browser.close()
         with urlopen(f"{home}/papers/row.pdf?row={ROW}") as answer:
             keep("sheet.png", first_page(answer.read()))
