@@ -162,6 +162,7 @@ def test_amounts_keep_number_and_unit_as_typed(desk: Any) -> None:
         ("lot-made", "sources", "row R7: 3 t; row R7"), ("lot-made", "sources", "row R7: 3 t @ 120 %"),
         ("screened", "overs", "26-F1"), ("row-split", "new", "R8"), ("weighed", "row", "R7"),
         ("weighed", "amount", "31"), ("sampled", "sample", "s1"), ("sampled", "row", "R7"),
+        ("lab-result", "results", "N total: 2.5 % dry; C:N: 40 ratio"),
         ("lab-result", "results", "N total: 1.53"), ("lab-result", "results", "N total 1.53 %"),
         ("lab-result", "sample", "S9"), ("lab-result", "sampled", "2026-06-20"), ("lab-result", "lot", "X"),
         ("released", "name", ""), ("released", "lot", "26-99"), ("product", "price", "28"),

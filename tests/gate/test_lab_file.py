@@ -256,3 +256,18 @@ def test_any_cells_under_good_headings(rows: list[list[str]]) -> None:
     quoted = ["".join(c for c in cell.replace('"', "")) for row in rows for cell in row]
     lines = [",".join(f'"{cell}"' for cell in quoted[i : i + 7]) for i in range(0, len(quoted), 7)]
     _only_refused((HEAD + "\n".join(lines)).encode("utf-8", "replace"))
+
+
+def test_nitrogen_and_ratio_that_make_more_carbon_than_there_can_be_are_refused(
+    read: Read, yard: Desk
+) -> None:
+    """N 2.5 % times C:N 40 is 100 % carbon; the sheet's own C 45 % beside N 1.5 % and C:N 15 is 22.5 %.
+
+    Nothing organic is more than about 58 % carbon: cellulose 44.4 %, by its formula C6H10O5.
+    """
+    lot = "26-04,2026-05-20\n"
+    (said,) = refusals(read, f"{HEAD}N total,2.5,%,dry,,{lot}C:N,40,ratio,,,{lot}")
+    assert "100 % carbon" in said and said.startswith("row 2")
+    (said,) = refusals(read, f"{HEAD}N total,1.5,%,dry,,{lot}C total,45,%,dry,,{lot}C:N,15,ratio,,,{lot}")
+    assert "third follows" in said
+    assert results(read(f"{HEAD}N total,1.5,%,dry,,{lot}C total,22.4,%,dry,,{lot}C:N,15,ratio,,,{lot}"))

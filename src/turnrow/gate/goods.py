@@ -8,6 +8,7 @@ from typing import Literal
 from turnrow.gate import amounts
 from turnrow.gate.amounts import amount
 from turnrow.gate.fields import LONG_TEXT, Fields
+from turnrow.gate.lab_carbon import carbon_wrongs
 from turnrow.gate.lab_cell import cannot_be
 from turnrow.gate.names import name_wrong, near
 from turnrow.yard import days, goods
@@ -260,8 +261,11 @@ def lab_result(f: Fields, when: datetime) -> What:
             f.wrong("sampled", day.isoformat(), said)
     if day and day > when.date():
         f.wrong("sampled", day.isoformat(), "A result is not older than its sample; look at both dates.")
+    results = results_of(f)
+    for one in carbon_wrongs("results", results, day or when.date()):
+        f.wrong("results", one.got, one.do)
     return goods.LabResult(
-        results=results_of(f),
+        results=results,
         sample=sample,
         sampled=day,
         lab=f.text("lab", "which lab"),

@@ -7,6 +7,7 @@ from datetime import date, datetime, time
 from fractions import Fraction
 from typing import NamedTuple
 
+from turnrow.gate.lab_carbon import carbon_wrongs
 from turnrow.gate.wrongs_list import WrongsList
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Entry, Line
@@ -52,8 +53,13 @@ class LabSheet:
 
 
 def agree(groups: Mapping[Group, Read], wrongs: WrongsList) -> None:
-    """Refuse one figure told twice in two ways, and two bases that cannot both be with the moisture told."""
-    for read in groups.values():
+    """Refuse one figure told twice in two ways, two bases that cannot both be with the moisture told, and
+    nitrogen, carbon and C:N that cannot be of one sample."""
+    for group, read in groups.items():
+        first = min((number for number, _ in read.results), default=0)
+        day = group.sampled or group.tested or date.min
+        for wrong in carbon_wrongs(f"row {first}", [one for _, one in read.results], day):
+            wrongs.add(wrong.where, wrong.got, wrong.do)
         seen: dict[tuple[str, str, str], tuple[int, Result]] = {}
         for number, one in read.results:
             key = (one.analyte, one.basis, one.method)
