@@ -108,3 +108,20 @@ def test_a_part_moved_apart_says_what_it_was(pages: TestClient, laid: Desk) -> N
     form = {"row": "R7", "new": "R7b", "amount": "2 t", "happened": "2026-05-19"}
     laid.write("row split", form, now=NOW, who="Ana")
     assert "A part of row R7, moved apart" in pages.get("/rows/R7b").text
+
+
+def test_what_a_row_lost_stands_by_weight_and_by_ash_side_by_side(pages: TestClient, laid: Desk) -> None:
+    """15 t laid at 60 % hold 6 t dry, 4 t of a lot at 25 % 3 t: half is lost. Ash of 20 and then 40 % says
+    the same: 1 - 20/40 (worked by hand from the two formulas)."""
+
+    def write(kind: str, **fields: str) -> None:
+        laid.write(kind, {"happened": "2026-05-20T06:00+00:00", **fields}, now=NOW, who="Ana")
+
+    wet = "moisture: 60 %; ash: 20 % dry"
+    write("load in", load="K1", material="sheep bedding", amount="15 t", how="weighed")
+    write("lab result", load="K1", results=wet, sampled="2026-05-20")
+    write("row built", row="K", parts="sheep bedding: 15 t: K1")
+    write("lot made", lot="26-K", sources="row K", amount="4 t", moisture="25")
+    write("lab result", lot="26-K", results="ash: 40 % dry")
+    text = pages.get("/lots/26-K").text
+    assert "Row K: dry matter lost 50 % by weight, 50 % by ash." in text

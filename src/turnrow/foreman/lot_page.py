@@ -11,6 +11,7 @@ from turnrow.foreman.trade import InStock, densities, materials, stock
 from turnrow.lots.ledger import unclosed
 from turnrow.lots.moves import Account, Difference
 from turnrow.lots.recall import Recall, recall
+from turnrow.lots.row_balance import row_balance
 from turnrow.lots.standing import Inherited
 from turnrow.records.family import family
 from turnrow.yard import goods
@@ -33,7 +34,8 @@ class LotLine:
 
 @dataclass(frozen=True)
 class LotPage:
-    """picture: SVG of its family; differences: every measurement of it beside the book."""
+    """picture: SVG of its family; differences: every measurement of it beside the book; losses: of each row
+    in it by weight and by ash, and what of that cannot be."""
 
     lot: str
     made: Line
@@ -43,6 +45,7 @@ class LotPage:
     recall: Recall
     differences: tuple[Difference, ...]
     open: tuple[str, ...]
+    losses: tuple[str, ...]
     samples: tuple[tuple[Line, goods.Sampled], ...]
     results: tuple[tuple[Line, goods.LabResult], ...]
     released: tuple[tuple[Line, goods.Released], ...]
@@ -92,6 +95,7 @@ def lot_page(desk: Desk, lot: str, now: datetime) -> LotPage:
         recall=recall(desk.lots, account),
         differences=desk.lots.differences_of(account),
         open=_open(desk, account),
+        losses=_losses(desk, account),
         samples=samples,
         results=tuple(
             pair for pair in desk.diary.all(goods.LabResult) if pair[1].lot == lot or pair[1].sample in labels
@@ -101,6 +105,17 @@ def lot_page(desk: Desk, lot: str, now: datetime) -> LotPage:
         tickets=tuple(pair for pair in desk.diary.all(goods.LoadOut) if pair[1].lot == lot),
         density=None if density is None else float(density),
     )
+
+
+def _losses(desk: Desk, account: Account) -> tuple[str, ...]:
+    """Of each row in a lot, oldest first."""
+    said: list[str] = []
+    back = desk.lots.tree.back(desk.lots.node_of[account])
+    rows = dict.fromkeys(desk.lots.nodes[node].account for node in sorted(back))
+    for row in (one for one in rows if one.kind == "row"):
+        found = row_balance(desk.lots, row.name)
+        said += [found.sentence(f"Row {row.name}"), *found.said]
+    return tuple(said)
 
 
 def _open(desk: Desk, account: Account) -> tuple[str, ...]:

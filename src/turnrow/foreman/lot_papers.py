@@ -46,7 +46,7 @@ def lot_paper(desk: Desk, lot: str, unit: Unit = "C") -> LotPaper:
         recalled=found.recalled,
         tickets=found.tickets,
         gives=gives(quality),
-        closes=(*(one.sentence() for one in found.differences), *found.open),
+        closes=(*(one.sentence() for one in found.differences), *found.open, *found.losses),
     )
 
 

@@ -31,6 +31,16 @@ class Balance:
     kept: dict[str, float]
     said: tuple[str, ...]
 
+    def sentence(self, name: str) -> str:
+        """Both losses side by side, for people; one that cannot be told says what is missing."""
+        weight = "not known by weight (a mass or a moisture is missing)"
+        ash = "not known by ash (it was not tested on both sides)"
+        if self.by_weight is not None:
+            weight = f"{_pct(self.by_weight)} by weight"
+        if self.by_ash is not None:
+            ash = f"{_pct(self.by_ash)} by ash"
+        return f"{name}: dry matter lost {weight}, {ash}."
+
 
 def balance(went_in: Side, came_out: Side, low: float, high: float) -> Balance:
     """Compare both sides. low, high: within them what was kept of something that stays is believed."""
