@@ -17,12 +17,20 @@ import pytest
 from turnrow.handbook.figures import use_figures
 from turnrow.sales.analysis import Analysis
 from turnrow.sales.field import Before, available_n, credits, field_rate
-from turnrow.sales.garden import salt_share, yards_of
+from turnrow.sales.garden import bed, salt_share
 
 BOOK = use_figures()
+FOOT, YARD3 = 0.3048, 0.764554857984  # m, m3: exact by definition (NIST SP 811, MEMORY)
 MEAN = Analysis(  # kg per t of dry matter
     moisture=0.45, n_total=15.3, nh4_n=0.7419, no3_n=0.291, p2o5=13.4, k2o=13.6, carbon=221.9
 )
+
+
+def yards_of(area_ft2: float, depth_in: float) -> float:
+    """Cubic yards for a bed that is nothing but compost, so deep."""
+    found = bed(MEAN, area_ft2 * FOOT**2, depth_in * FOOT / 12 * 100, BOOK, share=1.0)
+    assert found.depth_mm == pytest.approx(depth_in * 25.4)
+    return found.compost_m3 / YARD3
 
 
 def test_available_nitrogen_of_the_mean_compost__calrecycle_alberta_p168() -> None:

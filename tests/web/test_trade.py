@@ -105,3 +105,12 @@ def test_an_invoice_comes_as_csv_and_an_unknown_one_not_at_all(pages: TestClient
 def test_an_empty_yard_says_what_to_write_first(blank: TestClient) -> None:
     assert "No lot lies" in blank.get("/stock").text
     assert "No cost has been written" in blank.get("/costs").text
+
+
+def test_an_hour_of_a_machine_and_a_turn_are_reckoned_from_its_figures(blank: TestClient) -> None:
+    """The 105 hp tractor of Iowa PM 710: 15.71 + 2.36 + 3.33, and 1.15 hours of people at 20."""
+    asked = "hp=105&fuel_gal=3.40&price=80000&wage=20&tonnes=820&t_h=400"
+    text = blank.get(f"/costs?{asked}").text
+    assert "44.40" in text and "15.71" in text and "2.05 hours" in text
+    answer = blank.get("/costs?hp=much&tonnes=3")
+    assert answer.status_code == 422 and "plain number" in answer.text and "t_h" in answer.text

@@ -107,3 +107,11 @@ def _finite(value: int | float) -> bool:
         return math.isfinite(value)
     except OverflowError:  # a whole number of hundreds of digits, which TOML may hold
         return False
+
+
+def typed(text: str) -> float | str:
+    """The number in a field's text; the text itself where it is none, for `Values` to tell."""
+    try:
+        return float(text)
+    except ValueError:
+        return text

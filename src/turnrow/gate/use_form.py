@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from turnrow.gate.recipe_values import Values
+from turnrow.gate.recipe_values import Values, typed
 from turnrow.gate.use_file import MOST, NEED, PLACE, USES, UseFile, asked_of
 from turnrow.sales.analysis import Analysis
 
@@ -39,17 +39,9 @@ def use_from(fields: Mapping[str, str], analysis: Analysis, *, raw: bool) -> Use
         text = fields.get(name, "").strip().replace(",", ".")
         if text:
             table = "need" if name in NEED else "most" if name in MOST else use
-            given[table][name] = _number(text)
+            given[table][name] = typed(text)
     filled = {name: table for name, table in given.items() if table}
     top = Values(filled, "field")
     if use not in USES:
         top.wrong("use", use, f"Choose one of {', '.join(USES)}.")
     return asked_of(top, use, analysis, raw)
-
-
-def _number(text: str) -> float | str:
-    """The number in a text; the text itself where it is none, to be told."""
-    try:
-        return float(text)
-    except ValueError:
-        return text

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import Analysis
 
-FT2_IN_OF_YD3 = 324.0  # one cubic yard lies an inch deep on 324 square feet
 LIMIT_OF = {"saturated extract": "ec_limit_saturated", "1:5 by volume": "ec_limit_1_5_vv"}
 
 
@@ -90,8 +89,3 @@ def _least(analysis: Analysis, shares: dict[str, float], whole_m3: float, area_m
     mass = None if analysis.density is None else volume * analysis.density / 1000.0
     depth = None if area_m2 is None else volume / area_m2 * 1000.0
     return Mixed(shares[limit], limit, shares, volume, mass, depth)
-
-
-def yards_of(area_ft2: float, depth_in: float) -> float:
-    """Cubic yards that lie `depth_in` inches deep on `area_ft2`: V = A d / 324."""
-    return area_ft2 * depth_in / FT2_IN_OF_YD3

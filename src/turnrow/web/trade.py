@@ -6,8 +6,10 @@ from math import ceil, isfinite
 from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
+from turnrow.foreman.machines import machine_cost
 from turnrow.foreman.trade import kept_orders, stock, yard_bills, yard_costs
 from turnrow.foreman.trade_papers import Paper, bill_csv, trade_paper
+from turnrow.gate.machine_form import FIELDS, machine_from
 from turnrow.records.press import press
 from turnrow.records.trade_papers import money
 from turnrow.sales.book import customers, products
@@ -17,6 +19,7 @@ from turnrow.web.papers import CSV, PDF, sized
 from turnrow.web.render import long_day, page
 from turnrow.web.rows import download
 from turnrow.yard import goods
+from turnrow.yard.wrongs import Refusal, Refused
 
 router = APIRouter(include_in_schema=False)
 NEWEST = 60  # tickets and invoices listed
@@ -45,9 +48,26 @@ def stock_page(request: Request) -> Response:
 
 @router.get("/costs")
 def costs_page(request: Request) -> Response:
-    """What rows, lots and turns came to."""
+    """What rows, lots and turns came to; with a machine's figures, what an hour and a turn of it come to."""
+    given = {name: request.query_params.get(name, "")[:20] for name in FIELDS}
+    wrong: tuple[Refusal, ...] = ()
+    machine = None
+    if any(text.strip() for text in given.values()):
+        try:
+            machine = machine_cost(machine_from(given))
+        except Refused as refused:
+            wrong = tuple(refused.refusals)
     with keeper_of(request).desk() as desk:
-        return page(asked_of(request, desk), "costs.html", costs=yard_costs(desk))
+        return page(
+            asked_of(request, desk),
+            "costs.html",
+            422 if wrong else 200,
+            costs=yard_costs(desk),
+            machine=machine,
+            given=given,
+            fields=FIELDS,
+            wrong=wrong,
+        )
 
 
 @router.get("/papers/invoice.pdf")
