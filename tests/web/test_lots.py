@@ -52,7 +52,8 @@ def test_from_a_complaint_to_its_loads_and_every_other_buyer(pages: TestClient, 
     line = next(n for n in range(laid.diary.head, 0, -1) if "glass" in str(laid.diary.line(n).entry.what))
     text = pages.get(f"/lots?recall=line {line}").text
     assert "Ticket T1" in text and "goat bedding" in text
-    assert "Mill Gardens" in text and "Hollow Nursery" in text
+    assert "Ticket T1</bdi>, to <bdi>Hollow Nursery" in text
+    assert "Mill Gardens" in text[text.index("Other buyers to tell") :]
 
 
 def test_a_name_nobody_knows_is_refused_with_what_to_write(pages: TestClient) -> None:

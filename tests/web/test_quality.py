@@ -1,5 +1,6 @@
 """Quality on the pages: what is asked, what may leave, and what failed after it left."""
 
+import re
 from datetime import UTC, datetime
 from uuid import uuid4
 
@@ -38,6 +39,9 @@ def test_what_is_asked_is_chosen_by_form_and_shown_with_how_it_is_known(
     text = pages.get("/quality").text
     assert "40 CFR 503.13 Table 1" in text and "CCME maturity: mature at least" in text
     assert "Pb" in pages.get("/lots/26-01").text
+    again = pages.get("/write/asked").text  # a new line takes the place of this one, so it starts from it
+    assert re.search(r'value="us-503-table1" checked', again)
+    assert re.search(r'<option value="mature" selected>', again)
 
 
 def test_an_unproven_lot_is_offered_for_release_as_raw_with_its_limits(pages: TestClient, laid: Desk) -> None:

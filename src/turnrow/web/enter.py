@@ -7,6 +7,7 @@ from fastapi import APIRouter, Depends, HTTPException, Request
 from starlette.responses import RedirectResponse, Response
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.quality import asked_of_lots
 from turnrow.gate.goods import lots
 from turnrow.journal.book import NO_BLOBS, Receipt
 from turnrow.sales.book import customers, products
@@ -44,6 +45,8 @@ def blank(request: Request, slug: str) -> Response:
     form = form_of(slug)
     known = {name: value for name, value in request.query_params.items() if len(value) <= 400}
     with keeper_of(request).desk() as desk:
+        if form == ASKED:
+            known = {**asked_now(desk), **known}
         return _form(desk, asked_of(request, desk), form, known, ())
 
 
@@ -154,6 +157,13 @@ def things(desk: Desk) -> dict[str, list[str]]:
         "samples": [what.sample for _, what in diary.all(goods.Sampled)],
     }
     return {kind: list(dict.fromkeys(reversed(names))) for kind, names in named.items()}
+
+
+def asked_now(desk: Desk) -> dict[str, str]:
+    """What the yard asks of its lots, as the form's own fields: a new line takes the place of the last."""
+    _, wanted = asked_of_lots(desk.diary)
+    classes = {f"maturity.{scheme}": word for scheme, word in wanted.maturity.items()}
+    return {"limits": ", ".join(wanted.limits), "plan": wanted.plan, "edge": wanted.edge, **classes}
 
 
 def _line(desk: Desk, form: Form, known: Mapping[str, str]) -> object:
