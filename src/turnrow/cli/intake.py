@@ -20,7 +20,9 @@ def register(app: typer.Typer) -> None:
 
 
 def take(
-    file: Annotated[Path | None, typer.Argument(help="Readings, or a lab's sheet: CSV or XLSX.")] = None,
+    file: Annotated[
+        Path | None, typer.Argument(help="Readings, a lab's sheet, or entries: CSV or XLSX.")
+    ] = None,
     row: Annotated[str, typer.Option("--row", help="The row all of it belongs to.")] = "",
     lot: Annotated[str, typer.Option("--lot", help="The lot a whole lab sheet or test is of.")] = "",
     map_file: Annotated[Path | None, typer.Option("--map", help="How to read this logger's columns.")] = None,
@@ -31,17 +33,21 @@ def take(
         bool, typer.Option("--self-heating", help="The log of a self-heating test: its rise is a result.")
     ] = False,
     ambient: Annotated[str, typer.Option("--ambient", help="The air of that test, such as 20 C.")] = "",
+    kind: Annotated[
+        str, typer.Option("--kind", help="Each row is an entry of this kind: weather, load-in, weighed ...")
+    ] = "",
     yard: Yard = "",
     who: Who = "office",
     as_json: Json = False,
 ) -> None:
-    """Take a file of temperatures or a lab's sheet into the yard's book; the same file twice adds nothing."""
-    from turnrow.foreman import intake
+    """Take a file of readings, a lab's sheet, weather or other entries; the same file twice adds nothing."""
+    from turnrow.foreman import entering, intake
     from turnrow.yard.wrongs import refuse
 
     with speak.answering(as_json):
         if example:
-            shown = f"{intake.EXAMPLE}\n{_commented(intake.LAB_EXAMPLE)}"
+            others = _commented(f"{intake.LAB_EXAMPLE}\n{entering.EXAMPLE}")
+            shown = f"{intake.EXAMPLE}\n{others}"
             speak.answer({"example": shown}) if as_json else speak.say(shown)
             return
         if file is None:
@@ -51,11 +57,17 @@ def take(
         if map_file is not None:
             mapping = intake.mapping_from(_bytes(map_file, "--map"), map_file.name)
         with intake.opened(yard) as (book, diary):
-            taken = intake.take(
-                book, diary, data, file.name,
-                row=row, lot=lot, mapping=mapping, now=_now(), who=who, device="desk", probe=probe,
-                again=again, self_heating=self_heating, ambient=ambient,
-            )  # fmt: skip
+            if not self_heating and entering.is_one(data, mapping, kind):
+                taken = entering.enter(
+                    book, diary, data, file.name,
+                    kind=kind, mapping=mapping, now=_now(), who=who, device="desk", again=again,
+                )  # fmt: skip
+            else:
+                taken = intake.take(
+                    book, diary, data, file.name,
+                    row=row, lot=lot, mapping=mapping, now=_now(), who=who, device="desk", probe=probe,
+                    again=again, self_heating=self_heating, ambient=ambient,
+                )  # fmt: skip
         lines = [line.number for line in taken.receipt.lines]
         if as_json:
             speak.answer(
@@ -77,7 +89,8 @@ def _taken_words(name: str, lines: list[int], fresh: int, known: int, what: str)
     if not lines:
         return f"{name}: nothing new{held}."
     where = f"line {lines[0]}" if len(lines) == 1 else f"lines {lines[0]} to {lines[-1]}"
-    return f"{name}: {fresh} {what} written, {where}{held}."
+    one = {"readings": "reading", "figures": "figure", "entries": "entry"}[what]
+    return f"{name}: {fresh} {one if fresh == 1 else what} written, {where}{held}."
 
 
 def write(

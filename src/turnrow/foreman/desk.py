@@ -168,21 +168,35 @@ class Desk:
         with other words under that id it is refused. Refused with every reason, and nothing written.
         """
         with self.book.store.alone():  # what the entry was held against is what it is written behind
-            self.refresh()
-            there = self.line_with(id)
-            diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
-            entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
-            if there is None:
-                wrongs = (
-                    *wrongs_of(self.lots, entry, self.zone),
-                    *release_wrongs(self, entry, now),
-                    *leaving_wrongs(self.diary, entry),
-                )
-                if wrongs:
-                    raise Refused(wrongs)
-            receipt = self.book.append([entry], blobs, written=now)
+            receipt = self.put(kind, fields, now=now, who=who, device=device, id=id, blobs=blobs)
         self.refresh()
         return receipt
+
+    def put(
+        self,
+        kind: str,
+        fields: Mapping[str, str],
+        *,
+        now: datetime,
+        who: str,
+        device: str = "",
+        id: str = "",
+        blobs: Mapping[str, bytes] = NO_BLOBS,
+    ) -> Receipt:
+        """As `write`, for whoever keeps the book alone already and undoes what a Refused leaves behind."""
+        self.refresh()
+        there = self.line_with(id)
+        diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
+        entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
+        if there is None:
+            wrongs = (
+                *wrongs_of(self.lots, entry, self.zone),
+                *release_wrongs(self, entry, now),
+                *leaving_wrongs(self.diary, entry),
+            )
+            if wrongs:
+                raise Refused(wrongs)
+        return self.book.append([entry], blobs, written=now)
 
     def line_with(self, id: str) -> Line | None:
         """The line an entry of that id became; None when the book holds none."""

@@ -6,14 +6,12 @@ from typing import Any, Literal
 import msgspec
 from msgspec import Struct
 
+from turnrow.gate.headings import headings_of
 from turnrow.gate.mapping import Mapped
 from turnrow.gate.tables import Table, read_table
-from turnrow.gate.workbook import is_workbook
 from turnrow.gate.wrongs_list import WrongsList
-from turnrow.yard.wrongs import Refused, refuse
+from turnrow.yard.wrongs import refuse
 
-PEEK = 4096  # bytes of a text file looked at for its headings
-LARGEST_SHEET = 4 * 1024 * 1024  # bytes of a workbook that may be a lab's
 HEADINGS: Mapping[str, tuple[str, ...]] = {
     "analyte": ("analyte", "parameter", "determinand", "parametro", "paramètre"),
     "value": ("value", "result", "wert", "ergebnis"),
@@ -101,20 +99,7 @@ def is_lab_sheet(data: bytes, mapping: Mapping[str, Any] | None) -> bool:
     """Whether the mapping is a lab's, or the file's own headings name what was looked for and its value."""
     if mapping is not None:
         return "lab" in mapping
-    if is_workbook(data):
-        if len(data) > LARGEST_SHEET:
-            return False
-        try:
-            headings = read_table(data, "file", Mapped()).headings
-        except Refused:
-            return False  # whoever reads it next says what is wrong with it
-        return _named(headings)
-    head = data[:PEEK].decode("utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig", "replace")
-    lines = [line for line in head.splitlines() if line.strip() and not line.startswith("sep=")]
-    if not lines:
-        return False
-    cells = lines[0].replace(";", ",").replace("\t", ",").replace('"', "").split(",")
-    return _named(tuple(cell.strip() for cell in cells))
+    return _named(headings_of(data))
 
 
 def _named(headings: tuple[str, ...]) -> bool:

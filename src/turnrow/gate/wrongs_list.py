@@ -24,6 +24,14 @@ class WrongsList:
         else:
             self._more += 1
 
+    def add_told(self, where: str, wrongs: Iterable[Refusal]) -> None:
+        """Refusals that a form has told already, each with the place it was read at."""
+        for one in wrongs:
+            if len(self._told) < MOST:
+                self._told.append(Refusal(f"{where}, {one.where}", one.got, one.do))
+            else:
+                self._more += 1
+
     def add_rows(self, rows: Iterable[int], column: str, got: object, do: str) -> None:
         """One refusal for each of `rows` (numbers as a spreadsheet shows them)."""
         for row in rows:

@@ -1,0 +1,79 @@
+"""A file with an entry a row into the book: every row as if it had been typed, all of them or none."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.intake import Taken
+from turnrow.gate.entry_columns import EXAMPLE, is_entry_file
+from turnrow.gate.entry_file import EntryRow, read_entries
+from turnrow.gate.headings import headings_of
+from turnrow.journal.book import Book, Receipt
+from turnrow.yard.diary import Diary
+from turnrow.yard.entries import Line
+from turnrow.yard.wrongs import Refused
+
+__all__ = ["EXAMPLE", "enter", "is_one"]
+
+
+def is_one(data: bytes, mapping: Mapping[str, Any] | None, kind: str) -> bool:
+    """Whether a file has an entry a row."""
+    return is_entry_file(() if mapping is not None or kind else headings_of(data), mapping, kind)
+
+
+def enter(
+    book: Book,
+    diary: Diary,
+    data: bytes,
+    name: str,
+    *,
+    kind: str = "",
+    mapping: Mapping[str, Any] | None = None,
+    now: datetime,
+    who: str,
+    device: str = "",
+    again: bool = False,
+) -> Taken:
+    """Write the rows of a file in its order, each held against all before it; known ones are passed over.
+
+    again  write what was struck once more
+    Raises Refused with what is wrong in every row, and nothing written.
+    """
+    sheet = read_entries(data, name, diary, mapping=mapping, kind=kind)
+    held = book.store.with_ids([row.id for row in sheet.rows])
+    struck = [row for row in sheet.rows if row.id in held and diary.is_struck(held[row.id].number)]
+    fresh = [row for row in sheet.rows if row.id not in held]
+    notices = list(sheet.notices)
+    if again:
+        anew = [(row, _turn(book, diary, row.id)) for row in struck]
+        fresh += [EntryRow(row.item, row.kind, row.fields, id_) for row, id_ in anew if id_]
+        fresh.sort(key=lambda row: row.item)
+    elif struck:
+        notices.append(f"{len(struck)} of these lines are struck in the book; --again writes them anew.")
+    wrongs, lines = sheet.wrongs, list[Line]()
+    with book.store.alone():
+        desk = Desk(book)  # its own, as it is of no use once a row is refused
+        for row in fresh:
+            try:
+                put = desk.put(row.kind, row.fields, now=now, who=who, device=device, id=row.id)
+            except Refused as wrong:
+                wrongs.add_told(f"row {row.item}", wrong.refusals)
+            else:
+                lines += put.lines
+        wrongs.raise_any()
+    return Taken(
+        Receipt(tuple(lines), ()), len(lines), len(sheet.rows) - len(fresh), tuple(notices), "entries"
+    )
+
+
+def _turn(book: Book, diary: Diary, id_: str) -> str:
+    """The id under which a struck entry is written anew; "" where it stands in the book again already."""
+    for turn in range(1, 100):
+        new = f"{id_}-{turn}"
+        row = book.store.with_ids([new]).get(new)
+        if row is None:
+            return new
+        if not diary.is_struck(row.number):
+            return ""
+    return ""
