@@ -39,6 +39,7 @@ PAGES = (
     "/ask",
     "/blend?example=1",
     "/blend?total=none&name_1=dragon",
+    "/take",
     "/write/round",
     "/write/round?row=R35",
     "/nowhere",

@@ -2,12 +2,15 @@
 
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from turnrow.cli import speak
 from turnrow.cli.speak import Json, Yard
+
+if TYPE_CHECKING:
+    from turnrow.foreman.intake import Taken
 
 Who = Annotated[str, typer.Option("--who", help="Who writes it: a short name or a role.")]
 
@@ -57,17 +60,11 @@ def take(
         if map_file is not None:
             mapping = intake.mapping_from(_bytes(map_file, "--map"), map_file.name)
         with intake.opened(yard) as (book, diary):
-            if not self_heating and entering.is_one(data, mapping, kind):
-                taken = entering.enter(
-                    book, diary, data, file.name,
-                    kind=kind, mapping=mapping, now=_now(), who=who, device="desk", again=again,
-                )  # fmt: skip
-            else:
-                taken = intake.take(
-                    book, diary, data, file.name,
-                    row=row, lot=lot, mapping=mapping, now=_now(), who=who, device="desk", probe=probe,
-                    again=again, self_heating=self_heating, ambient=ambient,
-                )  # fmt: skip
+            taken = entering.take_any(
+                book, diary, data, file.name,
+                kind=kind, row=row, lot=lot, mapping=mapping, now=_now(), who=who, device="desk",
+                probe=probe, again=again, self_heating=self_heating, ambient=ambient,
+            )  # fmt: skip
         lines = [line.number for line in taken.receipt.lines]
         if as_json:
             speak.answer(
@@ -76,7 +73,7 @@ def take(
             return
         for text in taken.notices:
             speak.notice(text)
-        speak.say(_taken_words(file.name, lines, taken.readings, taken.known, taken.what))
+        speak.say(_taken_words(file.name, taken))
 
 
 def _commented(text: str) -> str:
@@ -84,13 +81,13 @@ def _commented(text: str) -> str:
     return "".join(f"# {line}\n" for line in text.splitlines())
 
 
-def _taken_words(name: str, lines: list[int], fresh: int, known: int, what: str) -> str:
-    held = f"; {known} the book held already" if known else ""
+def _taken_words(name: str, taken: "Taken") -> str:
+    lines = [line.number for line in taken.receipt.lines]
+    held = f"; {taken.known} the book held already" if taken.known else ""
     if not lines:
         return f"{name}: nothing new{held}."
     where = f"line {lines[0]}" if len(lines) == 1 else f"lines {lines[0]} to {lines[-1]}"
-    one = {"readings": "reading", "figures": "figure", "entries": "entry"}[what]
-    return f"{name}: {fresh} {one if fresh == 1 else what} written, {where}{held}."
+    return f"{name}: {taken.said(taken.readings)} written, {where}{held}."
 
 
 def write(

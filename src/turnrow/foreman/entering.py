@@ -5,21 +5,50 @@ from datetime import datetime
 from typing import Any
 
 from turnrow.foreman.desk import Desk
-from turnrow.foreman.intake import Taken
+from turnrow.foreman.intake import Taken, take
 from turnrow.gate.entry_columns import EXAMPLE, is_entry_file
 from turnrow.gate.entry_file import EntryRow, read_entries
 from turnrow.gate.headings import headings_of
 from turnrow.journal.book import Book, Receipt
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Line
-from turnrow.yard.wrongs import Refused
+from turnrow.yard.wrongs import Refusal, Refused, shown
 
-__all__ = ["EXAMPLE", "enter", "is_one"]
+__all__ = ["EXAMPLE", "enter", "take_any"]
 
 
-def is_one(data: bytes, mapping: Mapping[str, Any] | None, kind: str) -> bool:
-    """Whether a file has an entry a row."""
-    return is_entry_file(() if mapping is not None or kind else headings_of(data), mapping, kind)
+def take_any(
+    book: Book,
+    diary: Diary,
+    data: bytes,
+    name: str,
+    *,
+    kind: str = "",
+    mapping: Mapping[str, Any] | None = None,
+    row: str = "",
+    lot: str = "",
+    now: datetime,
+    who: str,
+    device: str = "",
+    probe: str = "",
+    again: bool = False,
+    self_heating: bool = False,
+    ambient: str = "",
+) -> Taken:
+    """A file of whatever kind: of entries as `enter` writes them, of all else as `intake.take` does."""
+    headings = () if mapping is not None or kind or self_heating else headings_of(data)
+    if self_heating or not is_entry_file(headings, mapping, kind):
+        return take(
+            book, diary, data, name, row=row, lot=lot, mapping=mapping, now=now, who=who, device=device,
+            probe=probe, again=again, self_heating=self_heating, ambient=ambient,
+        )  # fmt: skip
+    whole = [(option, given) for option, given in (("--row", row), ("--lot", lot)) if given]
+    if whole:
+        do = "Entries say themselves what they are of: a column row or lot, or `always` in a mapping."
+        raise Refused([Refusal(option, shown(given), do) for option, given in whole])
+    return enter(
+        book, diary, data, name, kind=kind, mapping=mapping, now=now, who=who, device=device, again=again
+    )
 
 
 def enter(

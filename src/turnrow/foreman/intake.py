@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, Literal
 
 from turnrow.gate import mapping as maps
 from turnrow.gate.files import read_temperatures
@@ -43,14 +43,19 @@ class Taken:
     readings  readings written now
     known     readings of the file that the book held already
     notices   what was passed over or taken for granted
-    what      "readings", or "figures" of a lab's sheet: what `readings` and `known` count
+    what      "readings", "figures" of a lab's sheet, or "entries": what `readings` and `known` count
     """
 
     receipt: Receipt
     readings: int
     known: int
     notices: tuple[str, ...]
-    what: str = "readings"
+    what: Literal["readings", "figures", "entries"] = "readings"
+
+    def said(self, number: int) -> str:
+        """ "1 reading", "12 entries"."""
+        one = {"readings": "reading", "figures": "figure", "entries": "entry"}[self.what]
+        return f"{number} {one if number == 1 else self.what}"
 
 
 def take(

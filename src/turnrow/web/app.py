@@ -25,6 +25,7 @@ from turnrow.web import (
     quality,
     rounds,
     rows,
+    take,
     today,
     trade,
     uses,
@@ -81,7 +82,7 @@ def create_app(
     app.state.keeper = Keeper(desk, clock)
     app.state.works = Works(app.state.keeper) if looking_ahead else None
     app.mount("/static", Static(directory=STATIC), name="static")
-    first = (today, outlook, rows, lines, rounds, enter, lots, quality, uses, trade, papers)
+    first = (today, outlook, rows, lines, rounds, take, enter, lots, quality, uses, trade, papers)
     for room in (*first, choices, blend, blend_api, ask, api):
         app.include_router(room.router)
     app.include_router(outlook.api)

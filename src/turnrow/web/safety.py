@@ -40,7 +40,8 @@ HEADERS = {
 SAFE = ("GET", "HEAD", "OPTIONS")
 BODY_MOST = 1_000_000  # bytes of a form or of JSON
 PHOTO_MOST = 8_000_000  # bytes of one picture
-PHOTO_PATHS = ("/write/note",)
+FILE_MOST = 32_000_000  # bytes of a file of readings or a sheet
+MOST = {"/write/note": PHOTO_MOST, "/take": FILE_MOST}  # beside BODY_MOST for the other fields
 HOST = re.compile(r"(?:\[(?P<six>[0-9a-f:.]+)\]|(?P<name>[a-z0-9._-]+))(?::[0-9]{1,5})?")
 LOCAL = frozenset(("localhost", "127.0.0.1", "::1"))
 
@@ -121,7 +122,7 @@ class Gatekeeper:
 
 def most(path: str) -> int:
     """Bytes a request to `path` may carry."""
-    return PHOTO_MOST + BODY_MOST if path in PHOTO_PATHS else BODY_MOST
+    return BODY_MOST + MOST.get(path, 0)
 
 
 def _too_large(scope: Scope) -> Response:
