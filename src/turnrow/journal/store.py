@@ -35,13 +35,14 @@ class Row(NamedTuple):
     @property
     def sound(self) -> bool:
         """Every column holds what it should; a damaged file may give anything."""
+        number, _, written_us, raw, seal, _ = self
         return (
-            isinstance(self.number, int)
-            and isinstance(self.written_us, int)
-            and isinstance(self.raw, bytes)
-            and isinstance(self.seal, bytes)
-            and self.number >= 1
-            and self.written_us >= 0
+            type(number) is int
+            and type(written_us) is int
+            and type(raw) is bytes
+            and type(seal) is bytes
+            and number >= 1
+            and written_us >= 0
         )
 
 

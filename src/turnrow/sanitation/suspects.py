@@ -154,6 +154,8 @@ def _jumps(
     hours = np.maximum(np.diff(at), HOUR_S)
     change = np.diff(heat)
     fast = np.abs(change) > limits.jump / HOUR_S * hours
+    if not fast.any():
+        return jump
     for turn in turns:
         fast &= ~((at[1:] > turn - HOUR_S) & (at[:-1] < turn + HOUR_S))
     back = np.zeros(len(fast), dtype=np.bool_)  # the second step of a spike out and back
@@ -248,6 +250,8 @@ def _spans(
     readings: Readings, one: _Series, wrong: NDArray[np.bool_], check: str, words: _Words
 ) -> Iterator[Suspect]:
     """One suspect for each unbroken stretch of wrong readings of a station."""
+    if not wrong.any():
+        return
     edges = np.diff(np.concatenate(([False], wrong, [False])).astype(np.int8))
     for first, after in zip(np.flatnonzero(edges == 1), np.flatnonzero(edges == -1), strict=True):
         last = int(after) - 1

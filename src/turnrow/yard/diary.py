@@ -13,6 +13,7 @@ from turnrow.yard.entries import Line, row_of
 from turnrow.yard.history import Event, History, Thing
 
 UTC = days.zone("UTC")
+LAYING = (entries.YardLaidOut, entries.Struck)  # what may change the calendar
 
 
 class Diary:
@@ -48,7 +49,7 @@ class Diary:
                     self._own.append(line)
             elif not rows:
                 self._own.append(line)
-            if isinstance(self._spoken_of(what), entries.YardLaidOut):
+            if isinstance(what, LAYING) and isinstance(self._spoken_of(what), entries.YardLaidOut):
                 self._histories.clear()  # the calendar may have changed
                 self._zone = days.zone(self.yard.zone)
             if rows:

@@ -32,7 +32,7 @@ class YardLaidOut(Kind, frozen=True, tag="yard laid out"):
 class LoadIn(Kind, frozen=True, tag="load in"):
     load: str
     material: str
-    amount: Amount  # t, ton, m3 or yd3
+    amount: Amount  # a mass or a volume
     how: Literal["weighed", "counted", "judged"] = "judged"
     came_from: str = ""
     refused: str = ""  # why it was sent away; empty: taken
@@ -53,7 +53,7 @@ class RowBuilt(Kind, frozen=True, tag="row built"):
     length: Amount | None = None  # m or ft
     width: Amount | None = None
     height: Amount | None = None
-    volume: Amount | None = None  # m3 or yd3; without it, from the section
+    volume: Amount | None = None  # a volume; without it, from the section
     stations: tuple[str, ...] = ()
     strip: str = ""  # the ground it stands on
     process: Literal["turned", "static", "slow", "worm"] = "turned"
@@ -291,7 +291,7 @@ def row_of(what: What) -> tuple[str, ...]:
         return tuple(dict.fromkeys((what.row, *what.sources)))
     if isinstance(what, goods.RowSplit):
         return (what.row, what.new)
-    if isinstance(what, goods.LotMade | goods.Screened):
+    if isinstance(what, (goods.LotMade, goods.Screened)):
         return goods.rows_taken(what.sources)
     name = getattr(what, "row", "")
     return (name,) if name else ()

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import takewhile
 from operator import attrgetter
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
@@ -119,7 +120,8 @@ class History:
     def newest_s(self) -> int:
         """The latest moment anything of the row happened at or was read; 0 without events."""
         read = (days.seconds(what.last) for _, what in self.of(entries.LoggerBlock))
-        return max((*(e.at for e in self.events), *read), default=0)
+        last = takewhile(lambda e: e.day == self.events[-1].day, reversed(self.events))  # events go by day
+        return max((*(e.at for e in last), *read), default=0)
 
     def until(self, at_s: int) -> "History":
         """The same row without what happened after `at_s`; what is struck stays struck."""
