@@ -11,7 +11,7 @@ import pytest
 
 from turnrow.handbook.book import handbook
 from turnrow.lots.chain import Chain, Load, Screen, Stage, chain
-from turnrow.lots.matter import DENSITIES, LITRES, Tolerance
+from turnrow.lots.matter import DENSITIES, Tolerance
 from turnrow.lots.shrink import at_moisture, loss_by_ash
 from turnrow.yard.stock import MASS, VOLUME
 
@@ -67,7 +67,7 @@ def test_moisture_adjusted_tonnes() -> None:
     [
         (VOLUME["yd3"], "0.764555"),
         (MASS["ton"] * 1000, "907.185"),
-        (LITRES["gal"] * 1000, "3.785412"),
+        (VOLUME["gal"] * 1000, "3.785412"),
         (DENSITIES["lb/yd3"] * 1000, "0.593276"),
     ],
 )

@@ -1,11 +1,13 @@
 """From one basis to another: wet or dry, as received or per dry mass; and the pounds of book tables."""
 
-KG_PER_LB = 0.45359237
-M3_PER_YD3 = 0.764554857984
-M3_PER_FT3 = M3_PER_YD3 / 27
-LITRE_PER_US_GALLON = 3.785411784
-LB_YD3 = KG_PER_LB / M3_PER_YD3  # kg/m3 in 1 lb/yd3
-LB_FT3 = KG_PER_LB / M3_PER_FT3  # kg/m3 in 1 lb/ft3
+from turnrow.yard.units import size
+
+KG_PER_LB = float(size("lb", "kg"))
+M3_PER_YD3 = float(size("yd3", "m3"))
+M3_PER_FT3 = float(size("ft3", "m3"))
+LITRE_PER_US_GALLON = float(size("gal", "L"))
+LB_YD3 = float(size("lb/yd3", "kg/m3"))
+LB_FT3 = float(size("lb/ft3", "kg/m3"))
 
 
 def dry_basis(moisture_wet: float) -> float:

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,14 +17,9 @@ from turnrow.yard.history import Event, History
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.readings import NO_DEPTH, Readings
 from turnrow.yard.temperature import NINTH
+from turnrow.yard.units import of_kind
 
-CUBIC = {
-    "m3": Fraction(1),
-    "L": Fraction(1, 1000),
-    "yd3": Fraction(764_554_857_984, 10**12),
-    "gal": Fraction(3_785_411_784, 10**12),
-}
-DENSITIES = {"kg/m3": Fraction(1), "lb/yd3": Fraction(593_276_421_257_783, 10**15)}
+CUBIC, DENSITIES = of_kind("volume"), of_kind("density")  # m3, kg/m3
 NOT_THE_HEAPS = ("sensor code", "impossible", "frozen")  # checks whose readings say nothing of the heap
 SAMPLE_SD, SQUEEZE_SD = 0.04, 0.09  # of a moisture: a grab sample's, and what a hand tells (OWN)
 DENSITY_SHARE = 0.10  # of a bucket test (OWN)

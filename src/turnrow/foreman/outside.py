@@ -14,6 +14,7 @@ from turnrow.yard.entries import Amount, Weather
 from turnrow.yard.history import Event
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.temperature import Unit, celsius
+from turnrow.yard.units import size
 
 Hours = NDArray[np.float64]
 Lines = Sequence[tuple[Event, Weather]]
@@ -21,7 +22,7 @@ WARMEST_H = 15.0
 OFTEN_S = 6 * days.HOUR_S  # lines so near one another show the day's swing themselves
 LATELY = 7  # lines the days ahead are taken from
 RAIN_SPREAD_S = days.DAY_S  # rain "since the line before" fell within so long
-MM = {"mm": 1.0, "in": 25.4}
+MM = {unit: float(size(unit, "mm")) for unit in ("mm", "in")}
 
 
 def outside(lines: Lines, zone: ZoneInfo, from_s: int, to_s: int, swing_c: float) -> Outside | None:

@@ -10,6 +10,7 @@ from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Measured, RuleChosen
 from turnrow.yard.history import Event, History
 from turnrow.yard.numbers import plain
+from turnrow.yard.units import size
 
 DEFAULT = "US-503-PFRP-WINDROW"
 NITROGEN = ("cn_initial", "cn", "C:N")
@@ -76,8 +77,11 @@ def _gathered(history: History, told: Mapping[str, str]) -> dict[str, str]:
         facts["curing_recorded"] = "true"
     if history.built:
         built = history.built[1]
-        for name, amount, units in (("length", built.length, "ft m"), ("volume", built.volume, "yd3 m3")):
-            typed = amount is not None and amount.unit in units.split()
-            if amount and typed and not any(fact.startswith(f"{name}_") for fact in told):
-                facts[f"{name}_{amount.unit}"] = plain(amount.value)
+        for name, amount, units in (
+            ("length", built.length, ("m", "ft")),
+            ("volume", built.volume, ("m3", "yd3")),
+        ):
+            if amount and not any(fact.startswith(f"{name}_") for fact in told):
+                unit = amount.unit if amount.unit in units else units[0]
+                facts[f"{name}_{unit}"] = plain(round(amount.value * size(amount.unit, unit)))
     return facts

@@ -10,9 +10,9 @@ from turnrow.quality.sampling import YEAR, Due, Made, plan, unit_of
 from turnrow.yard import days, goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.numbers import MICRO
+from turnrow.yard.units import of_kind
 
-SHORT_TON_T = Fraction("0.90718474")
-YARD3_M3 = Fraction("0.764554857984")
+CUBIC, TONNES = of_kind("volume"), of_kind("mass")  # m3, t
 USUAL = "any"
 
 
@@ -54,7 +54,7 @@ def _counted(diary: Diary, book: Ledger, rule: SamplingPlan) -> list[tuple[date,
         if part and part in move.unknown:
             unknown.append(move.line)
         elif much > 0:
-            size = SHORT_TON_T if "short tons" in unit else Fraction(1)
+            size = TONNES["ton"] if "short tons" in unit else Fraction(1)
             day = date.fromordinal(days.day_of(move.at_s, diary.zone))
             found.append((day, Fraction(round(much * MICRO), MICRO) / size))
     if unknown:
@@ -69,11 +69,11 @@ def _volumes(diary: Diary, rule: SamplingPlan) -> list[tuple[date, Fraction]] | 
         if not any(share.row for share in what.sources):
             continue
         size = what.amount
-        if size is None or size.unit not in ("m3", "yd3"):
+        if size is None or size.unit not in CUBIC:
             unknown.append(line.number)
             continue
-        m3 = Fraction(size.value, MICRO) * (YARD3_M3 if size.unit == "yd3" else 1)
-        found.append((line.entry.happened.astimezone(diary.zone).date(), m3 / YARD3_M3))
+        yards = Fraction(size.value, MICRO) * CUBIC[size.unit] / CUBIC["yd3"]
+        found.append((line.entry.happened.astimezone(diary.zone).date(), yards))
     if unknown:
         lines = ", ".join(map(str, unknown[:10]))
         return f"{rule.name} counts cubic yards made; write the volume of the lots of lines {lines}."

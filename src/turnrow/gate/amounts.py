@@ -1,21 +1,19 @@
 """A number with its unit as people write it: "62 m", "10 m³", "131 °F", "3,5 t"."""
 
 import re
+from collections.abc import Iterable
 from fractions import Fraction
 
 from msgspec import Struct
 
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO, parse_micro, plain
+from turnrow.yard.units import TWO_MEANINGS, UNITS, explained, folded, of_kind, size, unit_named
 
 _TEXT = re.compile(r"([+\-\u2212]?[0-9][0-9.,]*|[+\-\u2212]?[.,][0-9]+)\s*(.*)")
 _SPELLED = {
-    "m³": "m3", "m^3": "m3", "cubic metres": "m3", "yd³": "yd3", "yd^3": "yd3", "cy": "yd3", "l": "L",
-    "litre": "L", "litres": "L", "liter": "L", "liters": "L", "metre": "m", "metres": "m", "meters": "m",
-    "feet": "ft", "foot": "ft", "'": "ft", "tonne": "t", "tonnes": "t", "tons": "ton", "°c": "C", "c": "C",
-    "ºc": "C", "°f": "F", "f": "F", "ºf": "F", "k": "K", "kelvin": "K", "percent": "%", "kph": "km/h",
-    "kmh": "km/h", "inch": "in", "inches": "in", '"': "in", "gallons": "gal", "days": "d", "day": "d",
-    "kg/m³": "kg/m3", "lb/yd³": "lb/yd3", "hours": "h", "c/h": "C/h", "°c/h": "C/h",
+    "°c": "C", "c": "C", "ºc": "C", "°f": "F", "f": "F", "ºf": "F", "k": "K", "kelvin": "K", "percent": "%",
+    "kph": "km/h", "kmh": "km/h", "days": "d", "day": "d", "hours": "h", "c/h": "C/h", "°c/h": "C/h",
 }  # fmt: skip
 
 
@@ -31,45 +29,65 @@ class Measure(Struct, frozen=True):
     above: bool = False
 
     def words(self) -> str:
-        return f"a number with its unit ({' or '.join(self.units)})" if len(self.units) > 1 else "a number"
+        return f"a number with its unit ({explained(self.units)})" if len(self.units) > 1 else "a number"
 
 
 def measure(units: dict[str, str], low: str, high: str, *, above: bool = False) -> Measure:
     return Measure({u: Fraction(size) for u, size in units.items()}, Fraction(low), Fraction(high), above)
 
 
-# Sizes: international foot 0.3048 m, US gallon 231 cubic inches, avoirdupois pound 0.45359237 kg,
-# short ton 2000 lb, mile 1609.344 m: all exact by definition (NIST SP 811, MEMORY).
-LENGTHS = measure({"m": "1", "ft": "0.3048"}, "0", "2000", above=True)
-SIDES = measure({"m": "1", "ft": "0.3048"}, "0", "30", above=True)
-VOLUMES = measure(
-    {"m3": "1", "L": "0.001", "yd3": "0.764554857984", "gal": "0.003785411784"}, "0", "2000", above=True
-)
-HEAPS = measure({"m3": "1", "yd3": "0.764554857984"}, "0", "100000", above=True)
-LOADS = measure(
-    {"t": "1", "kg": "0.001", "ton": "0.90718474", "lb": "0.00045359237", "m3": "1", "yd3": "0.764554857984"},
-    "0",
-    "2000",
-    above=True,
-)
+def sized(units: Iterable[str], low: str, high: str, *, above: bool = False) -> Measure:
+    """A measure in units that the yard's table knows, all of one kind; bounds in the first of them."""
+    first, *_ = units = tuple(units)
+    return Measure({unit: size(unit, first) for unit in units}, Fraction(low), Fraction(high), above)
+
+
+def _with_kilograms(volumes: Iterable[str], low: str, high: str) -> Measure:
+    """Masses in the first of them, and volumes of about the same number in theirs."""
+    both = {**of_kind("mass"), **{unit: UNITS[unit].size for unit in volumes}}
+    del both["g"]
+    return Measure(both, Fraction(low), Fraction(high), above=True)
+
+
+SOLID = ("m3", "yd3", "ft3", "bu", "L")  # how loose material is counted
+LENGTHS = sized(("m", "ft", "yd"), "0", "2000", above=True)
+SIDES = sized(("m", "ft"), "0", "30", above=True)
+VOLUMES = sized(("m3", "L", "yd3", "ft3", "gal", "imp gal", "acre-in"), "0", "2000", above=True)
+HEAPS = sized(("m3", "yd3", "ft3"), "0", "100000", above=True)
+LOADS = _with_kilograms(SOLID, "0", "2000")
 WEIGHTS = Measure(LOADS.units, Fraction(0), Fraction(100_000))
 SOLD = Measure({**LOADS.units, "bag": Fraction(1, 1000)}, Fraction(0), Fraction(100_000), above=True)
-SAMPLES = measure({"kg": "1", "g": "0.001", "lb": "0.45359237"}, "0", "200", above=True)
-OPENINGS = measure({"mm": "1", "in": "25.4"}, "0", "300", above=True)
-BAGS = measure({"L": "1", "kg": "1", "ft3": "28.316846592", "lb": "0.45359237"}, "0", "3000", above=True)
+SAMPLES = sized(("kg", "g", "lb"), "0", "200", above=True)
+OPENINGS = sized(("mm", "in"), "0", "300", above=True)
+BAGS = Measure(
+    {"L": Fraction(1), "kg": Fraction(1)}
+    | {unit: size(unit, "L") for unit in ("ft3", "yd3", "bu", "gal")}
+    | {"lb": size("lb", "kg")},
+    Fraction(0),
+    Fraction(3000),
+    above=True,
+)
 USED = measure(
-    dict.fromkeys(("h", "km", "L", "gal", "m3", "yd3", "t", "ton", "kWh", "sample", "ha", "day"), "1"),
+    dict.fromkeys(
+        (
+            *("h", "day", "km", "L", "gal", "imp gal", "m3", "yd3", "acre-in", "t", "ton", "long ton"),
+            *("kWh", "sample", "ha", "acre"),
+        ),
+        "1",
+    ),
     "0",
     "1000000",
     above=True,
 )
 DEGREES = measure({"C": "1", "F": "1", "K": "1"}, "-1000000", "1000000")
-RAIN = measure({"mm": "1", "in": "25.4"}, "0", "2000")
+RAIN = sized(("mm", "in"), "0", "2000")
 WIND = measure({"m/s": "1", "km/h": "5/18", "mph": "0.44704"}, "0", "120")
 SCORE = measure({"score": "1"}, "1", "5")
 PERCENT = measure({"%": "1"}, "0", "100")
 RATIO = measure({"ratio": "1"}, "0", "2000", above=True)
-DENSITY = measure({"kg/m3": "1", "lb/yd3": "0.593276421257783"}, "0", "3000", above=True)
+DENSITY = sized(of_kind("density"), "0", "3000", above=True)
+AREAS = sized(("ha", "m2", "acre", "ft2", "yd2"), "0", "10000000", above=True)
+PER_AREA = sized(of_kind("mass on area"), "0", "100000000")
 ACIDITY = measure({"pH": "1"}, "0", "14")
 
 
@@ -84,11 +102,12 @@ def amount(text: str, allowed: Measure, unit: str = "") -> Amount | str:
     if not found:
         return f"Write {allowed.words()}."
     number, written = found[1], found[2].strip()
-    named = _SPELLED.get(written.casefold(), written) if written else unit or _only(allowed)
+    asked = written or unit
+    named = _named(asked, allowed) if asked else _only(allowed)
     if not named:
-        return f"Write the unit: {' or '.join(allowed.units)}."
-    if named not in allowed.units:
-        return f"Write the unit as {' or '.join(allowed.units)}."
+        told = TWO_MEANINGS.get(folded(asked), "")
+        wanted = f"{'Write the unit as' if asked else 'Write the unit:'} {explained(allowed.units)}."
+        return f"{told} {wanted}".strip()
     comma = "," in number
     if comma and re.fullmatch(r"[+\-\u2212]?[0-9]{1,3},[0-9]{3}", number):
         return "A comma before three digits may mean two things; write thousands without a sign, or a point."
@@ -96,8 +115,8 @@ def amount(text: str, allowed: Measure, unit: str = "") -> Amount | str:
         value = parse_micro(number, comma=comma)
     except ValueError as wrong:
         return f"{wrong}; write {allowed.words()}."
-    size = Fraction(value, MICRO) * allowed.units[named]
-    if size < allowed.low or size > allowed.high or (allowed.above and size == allowed.low):
+    much = Fraction(value, MICRO) * allowed.units[named]
+    if much < allowed.low or much > allowed.high or (allowed.above and much == allowed.low):
         low = f"more than {_plain(allowed.low)}" if allowed.above else f"{_plain(allowed.low)}"
         bounds = f"Write {low} to {_plain(allowed.high)} {next(iter(allowed.units))}."
         kilos = Fraction(value, MICRO) * allowed.units.get("kg", Fraction(0))
@@ -110,5 +129,17 @@ def _only(allowed: Measure) -> str:
     return next(iter(allowed.units)) if len(allowed.units) == 1 else ""
 
 
-def _plain(size: Fraction) -> str:
-    return plain(int(size * MICRO))
+def _named(text: str, allowed: Measure) -> str:
+    """The unit of `allowed` that `text` spells; empty when it is none of them."""
+    if text in allowed.units:
+        return text
+    found = _SPELLED.get(text.casefold()) or unit_named(text) or _in_capitals(text, allowed)
+    return found if found in allowed.units else ""
+
+
+def _in_capitals(text: str, allowed: Measure) -> str:
+    return next((one for one in allowed.units if one.casefold() == text.casefold()), "")
+
+
+def _plain(bound: Fraction) -> str:
+    return plain(int(bound * MICRO))

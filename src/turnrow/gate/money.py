@@ -3,18 +3,21 @@
 import re
 from fractions import Fraction
 
-from turnrow.gate.amounts import Measure, amount
+from turnrow.gate.amounts import USED, Measure, amount
 from turnrow.yard.entries import Amount
+from turnrow.yard.units import explained, unit_named
 
-_TEXT = re.compile(r"(\S+)\s*([A-Za-z]{3})\s*(?:(?:/|per)\s*(\S+))?")
-PER_GOODS = ("m3", "yd3", "t", "ton", "bag")
-PER_COST = ("h", "km", "L", "gal", "m3", "yd3", "t", "ton", "kWh", "sample", "ha", "day")
+_TEXT = re.compile(r"(\S+)\s*([A-Za-z]{3})\s*(?:(?:/|per)\s*(\S(?:.*\S)?))?")
+PER_GOODS = ("m3", "yd3", "ft3", "bu", "t", "ton", "long ton", "bag")
+PER_COST = tuple(USED.units)
 MOST = Fraction(10_000_000)
 
 
 def words(per: tuple[str, ...]) -> str:
     """What to write, in words."""
-    return f"money and what it is for: 18.50 EUR/{per[0]} (or /{', /'.join(per[1:])})" if per else "12.50 EUR"
+    return (
+        f"money and what it is for: 18.50 EUR/{per[0]} (or for {explained(per[1:])})" if per else "12.50 EUR"
+    )
 
 
 def money(text: str, per: tuple[str, ...] = ()) -> Amount | str:
@@ -26,7 +29,8 @@ def money(text: str, per: tuple[str, ...] = ()) -> Amount | str:
     if not found:
         return f"Write {words(per)}."
     number, currency, each = found[1], found[2].upper(), found[3] or ""
-    each = {"m³": "m3", "yd³": "yd3", "tonne": "t", "l": "L", "hour": "h"}.get(each.casefold(), each)
+    if each not in per:
+        each = {"hour": "h", "days": "day", "bags": "bag"}.get(each.casefold()) or unit_named(each) or each
     if each and each not in per:
         return f"Write {words(per)}."
     if per and not each:

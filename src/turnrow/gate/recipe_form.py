@@ -13,12 +13,13 @@ from turnrow.gate.recipe_lot import Sample, lot_from
 from turnrow.gate.recipe_numbers import Fields
 from turnrow.gate.recipe_text import toml_of
 from turnrow.handbook.feedstocks import Feedstock
+from turnrow.yard.units import of_kind
 from turnrow.yard.wrongs import Refusal, Refused, shown
 
 PLACES = 60  # materials on a form
 NAME = "recipe"
-TONNES = {"t": 1.0, "ton": 0.90718474}
-CUBIC = {"m3": 1.0, "yd3": 0.764554857984}
+TONNES = {unit: float(size) for unit, size in of_kind("mass").items()}
+CUBIC = {unit: float(size) for unit, size in of_kind("volume").items()}
 BUCKETS = "buckets"
 CHANCES = ("", "50", "60", "70", "80", "90", "95")
 PAIRS = (("cn", "cn", 2000.0), ("moisture", "moisture_pct", 100.0))
@@ -120,7 +121,12 @@ def _total(fields: Fields, raw: dict[str, Any], bucket: float | None) -> None:
     elif unit == BUCKETS and bucket is not None:
         raw["total_m3"] = total * bucket
     else:
-        fields.wrong("total", "how much", f"{total:g} {unit}", "Choose t, m³ or buckets of a size given.")
+        fields.wrong(
+            "total",
+            "how much",
+            f"{total:g} {unit}",
+            "Choose a unit offered; buckets need their size.",
+        )
 
 
 def _choices(fields: Fields, raw: dict[str, Any]) -> None:

@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from turnrow.blend.basis import LB_YD3
 from turnrow.blend.carbon import carbon_check
 from turnrow.blend.ingredient import Ingredient, Spread
 from turnrow.blend.prior import WITHIN
@@ -13,9 +12,10 @@ from turnrow.blend.sheet import WORDS, far_from_table
 from turnrow.blend.used import Used
 from turnrow.gate.recipe_numbers import Fields
 from turnrow.handbook.feedstocks import Feedstock, find, near
+from turnrow.yard.units import of_kind
 from turnrow.yard.wrongs import Refusal
 
-DENSITIES = {"kg/m3": 1.0, "lb/yd3": LB_YD3}
+DENSITIES = {unit: float(size) for unit, size in of_kind("density").items()}
 UNITS_OF = {"n": {"dry": 1.0, "wet": 1.0}, "density": DENSITIES}  # of dry matter, or as received
 BOUNDS = {"moisture": 99.5, "n": 30.0, "cn": 2000.0, "density": 2500.0}
 UNITS = {"moisture": "%", "n": "% of dry matter", "c": "% of dry matter", "cn": "", "density": "kg/m³"}

@@ -7,9 +7,9 @@ from typing import NamedTuple
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.stock import MASS, VOLUME
+from turnrow.yard.units import of_kind
 
-LITRES = {**VOLUME, "L": 0.001, "gal": 0.003785411784}  # m3
-DENSITIES = {"kg/m3": 0.001, "g/L": 0.001, "kg/L": 1.0, "t/m3": 1.0, "lb/yd3": 0.000593276421257783}  # t/m3
+DENSITIES = {unit: float(size) / 1000 for unit, size in of_kind("density").items()}  # t/m3
 WATER = 1.0  # t/m3
 
 
@@ -137,8 +137,8 @@ def tonnes(amount: Amount, density: Known | None) -> float | None:
 def water_tonnes(amount: Amount) -> float:
     """Tonnes of water; ValueError for a unit that is none of volume or mass."""
     much = amount.value / MICRO
-    if amount.unit in LITRES:
-        return much * LITRES[amount.unit] * WATER
+    if amount.unit in VOLUME:
+        return much * VOLUME[amount.unit] * WATER
     if amount.unit in MASS:
         return much * MASS[amount.unit]
-    raise ValueError(f"water in {amount.unit!r}, want one of {', '.join((*LITRES, *MASS))}")
+    raise ValueError(f"water in {amount.unit!r}, want one of {', '.join((*VOLUME, *MASS))}")

@@ -13,8 +13,9 @@ from turnrow.yard.goods import LoadBack, LoadOut, LotMade, RowSplit, Screened, S
 from turnrow.yard.history import Event
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.stock import MASS
+from turnrow.yard.units import of_kind
 
-METRES = {"m": 1.0, "ft": 0.3048}
+METRES = {unit: float(size) for unit, size in of_kind("length").items()}
 MOVING = (LoadIn, RowBuilt, Turned, Watered, Merged, RowSplit, LotMade, Screened, Weighed, LoadOut, LoadBack)
 
 

@@ -13,7 +13,8 @@ from turnrow.yard.history import History
 from turnrow.yard.numbers import plain
 from turnrow.yard.readings import Readings
 
-UNIT_WORDS = {"m3": "m³", "yd3": "yd³", "C": "°C", "F": "°F", "%": "%", "score": "of 5", "ton": "short tons"}
+UNIT_WORDS = {"m3": "m³", "yd3": "yd³", "ft3": "ft³", "C": "°C", "F": "°F", "%": "%", "score": "of 5"}
+UNIT_WORDS |= {"ton": "short tons", "long ton": "long tons", "gal": "US gal", "bu": "US bu"}
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,10 @@ from fractions import Fraction
 
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
+from turnrow.yard.units import of_kind
 
-MASS = {
-    "t": Fraction(1),
-    "kg": Fraction(1, 1000),
-    "ton": Fraction("0.90718474"),
-    "lb": Fraction("0.00045359237"),
-}
-VOLUME = {"m3": Fraction(1), "yd3": Fraction("0.764554857984")}
+MASS = of_kind("mass")  # t
+VOLUME = of_kind("volume")  # m3
 
 
 @dataclass(frozen=True)
@@ -46,7 +42,7 @@ def convert(
 ) -> Fraction:
     """An amount in another unit of goods.
 
-    density  kg/m3 as it lies, between mass and volume; bag: what one bag holds (L, kg, ft3, lb)
+    density  kg/m3 as it lies, between mass and volume; bag: what one bag holds, by mass or volume
     ValueError says what is missing.
     """
     return _converted(Fraction(amount.value, MICRO), amount.unit, unit, density, bag)
@@ -75,11 +71,9 @@ def _converted(size: Fraction, has: str, unit: str, density: Fraction | None, ba
 
 
 def _bag(bag: Amount) -> tuple[Fraction, str]:
-    """One bag in m3 or t; a litre is a thousandth of a cubic metre."""
-    sizes = {"L": ("m3", Fraction(1, 1000)), "ft3": ("m3", Fraction("0.028316846592"))}
-    sizes |= {"kg": ("t", MASS["kg"]), "lb": ("t", MASS["lb"])}
-    unit, one = sizes[bag.unit]
-    return Fraction(bag.value, MICRO) * one, unit
+    """One bag in m3 or t."""
+    unit, sizes = ("t", MASS) if bag.unit in MASS else ("m3", VOLUME)
+    return Fraction(bag.value, MICRO) * sizes[bag.unit], unit
 
 
 def priced(

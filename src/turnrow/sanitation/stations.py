@@ -11,11 +11,9 @@ from turnrow.sanitation.found import Found, counted
 from turnrow.sanitation.record import Record
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.readings import NO_DEPTH
+from turnrow.yard.units import size
 
-# exact by definition: the international foot of 1959 (0.3048 m) and what follows from it
-FT_MM = Fraction(3048, 10)
-IN_MM = Fraction(254, 10)
-YD3_LITRE = Fraction(9144**3, 10**9)
+FT_MM, IN_MM, YD3_LITRE = size("ft", "mm"), size("in", "mm"), size("yd3", "L")
 
 
 @dataclass(frozen=True)

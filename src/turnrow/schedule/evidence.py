@@ -1,16 +1,16 @@
 """How many stations a row wants: by its rule's evidence standard, else by the yard's own spacing."""
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation.standing import Standing
-from turnrow.sanitation.stations import YD3_LITRE, stations_needed
+from turnrow.sanitation.stations import stations_needed
 from turnrow.schedule.limits import METRES, Limits, exact, words
 from turnrow.yard.entries import Amount
 from turnrow.yard.history import History
+from turnrow.yard.units import of_kind
 
-LITRES = {"m3": Fraction(1000), "yd3": YD3_LITRE}
+LITRES = {unit: 1000 * size for unit, size in of_kind("volume").items()}
 
 
 @dataclass(frozen=True)

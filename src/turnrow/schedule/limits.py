@@ -8,11 +8,12 @@ from typing import cast
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO, plain
 from turnrow.yard.temperature import Limit, Unit, degrees
+from turnrow.yard.units import of_kind
 
 DEGREE = {"C": 9, "F": 5, "K": 9}  # ninths of a millionth of a degree Celsius in a step of a millionth
-METRES = {"m": Fraction(1), "ft": Fraction(3048, 10_000), "mm": Fraction(1, 1000), "cm": Fraction(1, 100)}
+METRES = of_kind("length")
 SPEEDS = {"m/s": Fraction(1), "km/h": Fraction(10, 36), "mph": Fraction(44_704, 100_000)}
-TONNES = {"t": Fraction(1), "kg": Fraction(1, 1000), "ton": Fraction(90_718_474, 100_000_000)}
+TONNES = of_kind("mass")
 UNSAID = Amount(0, "")
 
 

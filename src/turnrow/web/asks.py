@@ -56,5 +56,5 @@ class Form:
 
 
 ROW = Field("row", "Row", "row", needed=True)
-SOLIDS = ("t", "m3", "ton", "yd3")
+SOLIDS = ("t", "m3", "kg", "ton", "lb", "long ton", "yd3", "ft3", "bu", "L")
 LENGTHS = ("m", "ft")

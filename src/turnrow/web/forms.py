@@ -11,7 +11,7 @@ PARTS = 8  # materials asked for when a row is built
 
 
 TEMPERATURES = ("C", "F")
-VOLUMES = ("L", "m3", "gal")
+VOLUMES = ("L", "m3", "gal", "imp gal", "acre-in")
 QUANTITIES = (
     ("squeeze", "Squeeze, 1 dust to 5 drips"),
     ("moisture", "Moisture, %"),
@@ -97,7 +97,7 @@ FORMS: dict[str, Form] = {
                     "Volume",
                     "number",
                     "Left empty, it follows from the section.",
-                    units=("m3", "yd3"),
+                    units=("m3", "yd3", "ft3"),
                 ),
                 Field("stations", "Stations", hint="Names along the row, with commas: 1, 2, 3, 4."),
                 Field("strip", "Strip", hint="The ground it stands on."),

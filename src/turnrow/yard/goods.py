@@ -16,7 +16,7 @@ from turnrow.yard.kind import Amount, Kind
 class Share(Struct, frozen=True, kw_only=True, omit_defaults=True, forbid_unknown_fields=True):
     """What was taken of one thing, named by just one of `load`, `row` and `lot`.
 
-    amount    t, kg, ton, lb, m3 or yd3, wet; None: all that was left of it
+    amount    a mass or a volume, wet; None: all that was left of it
     moisture  % wet basis, when it was measured as it was taken
     """
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass, field
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, LoadIn, RowBuilt
 from turnrow.yard.numbers import MICRO
+from turnrow.yard.units import of_kind
 
-MASS = {"t": 1.0, "kg": 0.001, "ton": 0.90718474, "lb": 0.00045359237}  # tonnes
-VOLUME = {"m3": 1.0, "yd3": 0.764554857984}  # m3
+MASS = {unit: float(size) for unit, size in of_kind("mass").items()}  # tonnes
+VOLUME = {unit: float(size) for unit, size in of_kind("volume").items()}  # m3
 EMPTY = 1e-6  # t or m3: less is nothing
 
 Counted = tuple[int, Amount]  # a line and what it says
@@ -24,12 +25,12 @@ class Pile:
 
     @property
     def tonnes(self) -> float:
-        """Mass left of what was written in tonnes or short tons; below 0 where more was laid than came."""
+        """Mass left of what was written as a mass; below 0 where more was laid than came."""
         return _sum(self.came, MASS) - _sum(self.laid, MASS)
 
     @property
     def cubic_metres(self) -> float:
-        """Volume left of what was written in m3 or yd3."""
+        """Volume left of what was written as a volume."""
         return _sum(self.came, VOLUME) - _sum(self.laid, VOLUME)
 
     @property
