@@ -83,7 +83,10 @@ def test_the_digits_books_print(unit: str, of: str, printed: str) -> None:
 
 
 def test_an_inch_on_an_acre_is_a_hundred_and_thirty_four_cubic_yards() -> None:
-    """43,560 ft2 times 1/12 ft over 27 ft3: 134.44 yd3, in every book of application rates (MEMORY)."""
+    """43,560 ft2 times 1/12 ft over 27 ft3: 134.44 yd3, in every book of application rates.
+
+    Tolerance: half of the last printed digit
+    """
     assert float(size("acre-in", "yd3")) == pytest.approx(134.44, abs=5e-3)
 
 

@@ -57,6 +57,28 @@ def unit_and_basis(text: str, analyte: Analyte) -> tuple[AnalyteUnit | None, str
     return None, ""
 
 
+def basis_of(written: str, inside: str, analyte: Analyte, unit: str) -> tuple[str, str, str]:
+    """(basis, got, what to do) of a figure: the last is empty where the basis is settled.
+
+    written  the basis told beside the figure; inside: the one in its unit
+    """
+    if written.casefold() == NOT_SAID:
+        return inside, "", ""
+    told = basis_named(written) if written else inside
+    if told is None:
+        return "", written, "Write dry, as received, organic matter or not said."
+    of_unit = "organic matter" if " OM/" in unit else ""
+    own = inside or of_unit
+    if (own and told and told != own) or (of_unit and own != of_unit):
+        return "", f"{written or own}, and {of_unit or own} in its unit", "Keep the one the lab meant."
+    told = told or own
+    if not analyte.basis or told:
+        return (told if analyte.basis else ""), "", ""
+    if analyte.basis == "as received" and analyte.group == "physical":
+        return analyte.basis, "", ""
+    return "", "", 'Write dry or as received, as the lab says; "not said" where it does not.'
+
+
 def units_of(analyte: Analyte) -> str:
     return ", ".join(one.unit for one in units() if one.kind in analyte.kinds)
 

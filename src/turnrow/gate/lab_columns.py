@@ -7,6 +7,8 @@ import msgspec
 from msgspec import Struct
 
 from turnrow.gate.headings import headings_of
+from turnrow.gate.lab_cell import NOT_SAID, basis_named
+from turnrow.gate.lab_wide import is_wide
 from turnrow.gate.mapping import Mapped
 from turnrow.gate.tables import Table, read_table
 from turnrow.gate.wrongs_list import WrongsList
@@ -30,6 +32,11 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
 }
 
 
+OF_SAMPLE = {
+    heading for name in ("sample", "lot", "load", "material", "sampled") for heading in HEADINGS[name]
+}
+
+
 class LabColumns(Struct, frozen=True, forbid_unknown_fields=True):
     """The heading of each column; empty where the sheet has none."""
 
@@ -47,6 +54,7 @@ class LabColumns(Struct, frozen=True, forbid_unknown_fields=True):
     tested: str = ""
     lab: str = ""
     report: str = ""
+    analytes: dict[str, str] = {}  # of a sheet with a sample a row: heading -> analyte, unit and basis
 
 
 class LabMapped(Struct, frozen=True, forbid_unknown_fields=True):
@@ -58,6 +66,7 @@ class LabMapped(Struct, frozen=True, forbid_unknown_fields=True):
     encoding: Literal["", "utf-8", "cp1252", "latin-1"] = ""
     sheet: str = ""
     skip_rows: int = 0
+    basis: str = ""  # of every figure of which the sheet does not say it
     date_format: str = ""  # empty: ISO, or a date whose order some row settles; else such as "%d/%m/%Y"
 
 
@@ -71,6 +80,11 @@ unit = "Units"
 basis = "Basis"           # dry, as received or organic matter; may stand in the unit: "mg/kg dry"
 sampled = "Date sampled"
 # method = "Method"       # and: sample, lot, row, load, material, tested, lab, report
+# A sheet with a sample a row needs no mapping where its headings name analyte and unit: "Cd mg/kg dry".
+# [lab.analytes]          # heading -> analyte, unit and basis, or "pass over"
+# "Nges" = "N total, % dry"
+# "Remark" = "pass over"
+# basis = "dry"           # above [lab]: of every figure of which the sheet does not say it
 """
 
 
@@ -82,6 +96,8 @@ def lab_mapping(mapping: Mapping[str, Any] | None) -> LabMapped:
         raise refuse(
             "the mapping", str(wrong), "Write it as docs/intake.md shows for a lab sheet."
         ) from wrong
+    if found.basis and found.basis.casefold() != NOT_SAID and basis_named(found.basis) is None:
+        raise refuse("the mapping, basis", found.basis, "Write dry, as received, organic matter or not said.")
     if not 0 <= found.skip_rows <= 10_000:
         raise refuse("the mapping, skip_rows", found.skip_rows, "Write how many rows to pass over.")
     return found
@@ -99,16 +115,24 @@ def is_lab_sheet(data: bytes, mapping: Mapping[str, Any] | None) -> bool:
     """Whether the mapping is a lab's, or the file's own headings name what was looked for and its value."""
     if mapping is not None:
         return "lab" in mapping
-    return _named(headings_of(data))
+    headings = headings_of(data)
+    return is_long(headings, LabColumns()) or is_wide(headings, OF_SAMPLE)
 
 
-def _named(headings: tuple[str, ...]) -> bool:
+def is_long(headings: tuple[str, ...], mapped: LabColumns) -> bool:
+    """Whether a sheet has a figure a row: a column of analytes or one of values is named."""
     folded = {heading.casefold() for heading in headings}
-    return all(folded & set(HEADINGS[name]) for name in ("analyte", "value"))
+    named = [bool(folded & set(HEADINGS[name])) for name in ("analyte", "value")]
+    return all(named) or bool(mapped.analyte or mapped.value)
 
 
-def columns_of(table: Table, mapped: LabMapped, wrongs: WrongsList, notices: list[str]) -> LabColumns:
-    """The heading of each column; what is lacking or stands twice goes to `wrongs`."""
+def columns_of(
+    table: Table, mapped: LabMapped, wrongs: WrongsList, notices: list[str], *, wide: bool = False
+) -> LabColumns:
+    """The heading of each column; what is lacking or stands twice goes to `wrongs`.
+
+    wide  a sample a row: its columns of figures are not these
+    """
     found: dict[str, str] = {}
     for name, known in HEADINGS.items():
         wanted = str(getattr(mapped.lab, name))
@@ -122,6 +146,8 @@ def columns_of(table: Table, mapped: LabMapped, wrongs: WrongsList, notices: lis
                 f"{table.name}, row {table.first - 1}", ", ".join(alike), f"Keep one column of {name}."
             )
         found[name] = alike[0] if alike else ""
+    if wide:
+        return msgspec.convert(found, LabColumns)
     for name in ("analyte", "value", "unit"):
         if not found[name] and not str(getattr(mapped.lab, name)):
             wrongs.add(
@@ -132,4 +158,4 @@ def columns_of(table: Table, mapped: LabMapped, wrongs: WrongsList, notices: lis
     others = [h for h in table.headings if h and h not in found.values()]
     if others:
         notices.append(f"{table.name}: passed over: {', '.join(others[:10])}.")
-    return LabColumns(**found)
+    return msgspec.convert(found, LabColumns)

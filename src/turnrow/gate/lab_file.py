@@ -1,4 +1,4 @@
-"""A lab's sheet, CSV or XLSX, one figure a row: entries of results, or every reason against it."""
+"""A lab's sheet, CSV or XLSX, a figure or a sample a row: entries of results, or every reason against it."""
 
 from collections.abc import Mapping
 from datetime import date, datetime
@@ -8,14 +8,14 @@ import numpy as np
 
 from turnrow.gate import lab_cell
 from turnrow.gate.goods import lots
-from turnrow.gate.lab_cell import NOT_SAID, basis_named, number_of, result_of, unit_and_basis, units_of
-from turnrow.gate.lab_columns import LabColumns, columns_of, lab_mapping, table_of
+from turnrow.gate.lab_cell import basis_of, number_of, result_of, unit_and_basis, units_of
+from turnrow.gate.lab_columns import LabMapped, lab_mapping, table_of
 from turnrow.gate.lab_entries import Group, LabSheet, Read, agree, entries_of
+from turnrow.gate.lab_shape import Shape, shape_of
 from turnrow.gate.mapping import TimeColumns, format_wrong
 from turnrow.gate.moments import read_moments
 from turnrow.gate.names import name_wrong, near
 from turnrow.gate.numbers_in import decimal_sign
-from turnrow.gate.tables import Table
 from turnrow.gate.wrongs_list import WrongsList
 from turnrow.gate.zones import Clock
 from turnrow.handbook.analytes import analyte_named
@@ -55,15 +55,15 @@ def read_lab(
     if len(table) > MOST_FIGURES:
         raise refuse(name, f"{len(table)} rows", f"A lab sheet may have {MOST_FIGURES} rows.")
     wrongs, notices = WrongsList(name), list[str]()
-    columns = columns_of(table, mapped, wrongs, notices)
+    shape = shape_of(table, mapped, wrongs, notices)
     wrongs.raise_any()
-    reading = _Reading(table, columns, diary, now, wrongs, notices, mapped.date_format)
-    comma = decimal_sign(
-        {columns.value: table.column(columns.value)}, mapped.decimal, table.first, wrongs, notices
-    )
+    if len(shape) > MOST_FIGURES:
+        raise refuse(name, f"{len(shape)} figures", f"A lab sheet may have {MOST_FIGURES} figures.")
+    reading = _Reading(shape, diary, now, wrongs, notices, mapped)
+    comma = decimal_sign(shape.values(), mapped.decimal, shape.table.first, wrongs, notices)
     groups = reading.groups(lot, row, comma=comma == ",")
     if not groups and not wrongs:
-        wrongs.add(name, "no figure", "Export the sheet again, one figure a row.")
+        wrongs.add(name, "no figure", "Export the sheet again: a figure a row, or a sample a row.")
     agree(groups, wrongs)
     wrongs.raise_any()
     return entries_of(groups, data, name, diary, now, who, device, notices, again)
@@ -71,10 +71,10 @@ def read_lab(
 
 class _Reading:
     def __init__(
-        self, table: Table, columns: LabColumns, diary: Diary, now: datetime, wrongs: WrongsList,
-        notices: list[str], date_format: str,
+        self, shape: Shape, diary: Diary, now: datetime, wrongs: WrongsList, notices: list[str],
+        mapped: LabMapped,
     ) -> None:  # fmt: skip
-        self.table, self.columns, self.diary, self.now = table, columns, diary, now
+        self.table, self.shape, self.diary, self.now = shape.table, shape, diary, now
         self.wrongs, self.notices = wrongs, notices
         self.taken = {what.sample: (line, what) for line, what in diary.all(goods.Sampled)}
         self.known = {
@@ -83,11 +83,12 @@ class _Reading:
             "load": {load.load for _, load in diary.all(LoadIn)},
         }
         self.today = days.day_of(days.seconds(now), diary.zone)
-        self.dates = {which: self._dates(which, date_format) for which in ("sampled", "tested")}
+        self.dates = {which: self._dates(which, mapped.date_format) for which in ("sampled", "tested")}
+        self.basis = mapped.basis
 
     def _dates(self, which: str, form: str) -> list[int]:
         """The day of each row as a date ordinal; 0 where none is written."""
-        heading = getattr(self.columns, which)
+        heading = getattr(self.shape.columns, which)
         if not heading:
             return [0] * len(self.table)
         cells = self.table.column(heading)
@@ -107,22 +108,21 @@ class _Reading:
         return [int(day) if good else 0 for day, good in zip(found, moments.good, strict=True)]
 
     def cell(self, which: str, place: int) -> str:
-        heading = getattr(self.columns, which)
-        return str(self.table.column(heading)[place] or "") if heading else ""
+        return self.shape.cell(which, place)
 
     def wrong(self, place: int, which: str, got: object, do: str) -> None:
-        heading = getattr(self.columns, which) or which
-        self.wrongs.add(f"row {self.table.first + place}, column {heading}", got or "nothing", do)
+        self.wrongs.add(self.shape.where(which, place), got or "nothing", do)
 
     def groups(self, lot: str, row: str, *, comma: bool) -> dict[Group, Read]:
         found: dict[Group, Read] = {}
-        for place in range(len(self.table)):
-            if not self.cell("analyte", place) and not self.cell("value", place):
-                continue
-            group = self._group(place, lot, row)
+        of_row: dict[int, Group] = {}
+        for place in range(len(self.shape)):
+            at = self.shape.row(place)
+            group = of_row.get(at) or self._group(place, lot, row)
+            of_row[at] = group
             result = self._result(place, comma)
             if result is not None:
-                found.setdefault(group, Read()).results.append((self.table.first + place, result))
+                found.setdefault(group, Read()).results.append((self.shape.item(place), result))
         return found
 
     def _group(self, place: int, lot: str, row: str) -> Group:
@@ -181,7 +181,7 @@ class _Reading:
                 self.notices.append(said)
 
     def _day(self, place: int, which: str) -> date | None:
-        ordinal = self.dates[which][place]
+        ordinal = self.dates[which][self.shape.row(place)]
         if not ordinal:
             return None
         if ordinal > self.today:
@@ -213,35 +213,15 @@ class _Reading:
         if unit is None:
             do = f"Write the unit the lab used. {analyte.name} comes in {units_of(analyte)}."
             self.wrong(place, "unit", written, do)
-        basis = self._basis(place, inside, analyte.basis, analyte.group, unit.unit if unit else "")
+        told = self.cell("basis", place) or ("" if inside or analyte.group == "physical" else self.basis)
+        basis, got, do = basis_of(told, inside, analyte, unit.unit if unit else "")
+        if do and (unit is not None or got):
+            self.wrong(place, "basis", got, do)
         method = self._short(place, "method")
-        if isinstance(number, str) or unit is None or basis is None:
+        if isinstance(number, str) or unit is None or do:
             return None
         found = result_of(analyte, number[0], unit, basis, method, below=number[1], above=number[2])
         do = lab_cell.implausible(found, analyte, unit)
         if do:
             self.wrong(place, "value", f"{value} {written}", do)
         return found
-
-    def _basis(self, place: int, inside: str, wanted: str, group: str, unit: str) -> str | None:
-        written = self.cell("basis", place)
-        if written.casefold() == NOT_SAID:
-            return inside
-        told = basis_named(written) if written else inside
-        if told is None:
-            self.wrong(place, "basis", written, "Write dry, as received, organic matter or not said.")
-            return None
-        own = inside or ("organic matter" if " OM/" in unit else "")
-        if own and told and told != own:
-            self.wrong(place, "basis", f"{written}, and {own} in its unit", "Keep the one the lab meant.")
-            return None
-        told = told or own
-        if not wanted:
-            return ""
-        if not told and wanted == "as received" and group == "physical":
-            return wanted
-        if not told and unit:
-            do = 'Write dry or as received, as the lab says; "not said" where it does not.'
-            self.wrong(place, "basis", "nothing", do)
-            return None
-        return told
