@@ -10,6 +10,7 @@ from turnrow.cli import (
     heat,
     intake,
     outlook,
+    pad,
     pages,
     paper,
     prove,
@@ -27,7 +28,7 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-for room in (yards, intake, today, prove, blend, heat, outlook, use, chain, paper, tables, pages):
+for room in (yards, intake, today, prove, blend, heat, outlook, use, chain, pad, paper, tables, pages):
     room.register(app)
 
 

@@ -49,12 +49,12 @@ def read_chain(data: bytes, name: str, load_most: float) -> ChainFile:
         raise refuse(name, str(wrong), "Write TOML, as `turnrow chain --example` prints it.") from wrong
     top = Values(given, name)
     top.known(("load", "stage", "screen", "water_m3", "reference_moisture_pct"))
-    loads = [_load(part, load_most) for part in _each(top, "load", LOAD, MOST_LOADS)]
-    stages = [_stage(part) for part in _each(top, "stage", STAGE, MOST_STAGES)]
+    loads = [_load(part, load_most) for part in top.each("load", LOAD, MOST_LOADS)]
+    stages = [_stage(part) for part in top.each("stage", STAGE, MOST_STAGES)]
     if "load" not in given:
         top.wrong("load", "nothing", "Write each load under its own [[load]], with t and moisture_pct.")
-    _told_apart(top, "load", [one.name for one in loads])
-    _told_apart(top, "stage", [one.name for one in stages])
+    top.told_apart("load", [one.name for one in loads])
+    top.told_apart("stage", [one.name for one in stages])
     screen = _screen(top)
     water = top.number("water_m3", least=0.0, most=MOST_T) or 0.0
     reference = top.number("reference_moisture_pct", least=0.0, below=100.0)
@@ -65,21 +65,6 @@ def read_chain(data: bytes, name: str, load_most: float) -> ChainFile:
         raise Refused(top.refusals)
     share = (REFERENCE_PCT if reference is None else reference) / 100.0
     return ChainFile(tuple(loads), tuple(stages), screen, share, water)
-
-
-def _each(top: Values, key: str, keys: tuple[str, ...], most: int) -> list[Values]:
-    """Each table under [[key]], its refusals told with the file's."""
-    given = top.raw.get(key, [])
-    if not isinstance(given, list) or len(given) > most or not all(isinstance(one, dict) for one in given):
-        top.wrong(key, given, f"Write each under its own [[{key}]], {most} at most.")
-        return []
-    found = []
-    for number, one in enumerate(given, start=1):
-        part = Values(one, f"{top.where}, {key} {number}")
-        part.refusals = top.refusals
-        part.known(keys)
-        found.append(part)
-    return found
 
 
 def _load(part: Values, load_most: float) -> Load:
@@ -161,11 +146,6 @@ def _found(part: Values) -> dict[str, float]:
         if value is not None:
             read[name] = value * size
     return read
-
-
-def _told_apart(top: Values, key: str, names: list[str]) -> None:
-    for name in sorted({one for one in names if names.count(one) > 1}):
-        top.wrong(key, name, "Give each a name of its own.")
 
 
 def _units(top: Values, laid: float, stages: list[Stage], screen: Screen | None) -> None:

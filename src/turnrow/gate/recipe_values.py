@@ -101,6 +101,26 @@ class Values:
         part.known(keys)
         return part
 
+    def each(self, key: str, keys: Iterable[str], most: int) -> "list[Values]":
+        """Each table under [[key]], its refusals told with this one's; none where they are no tables."""
+        given = self.raw.get(key, [])
+        if not isinstance(given, list) or len(given) > most or not all(isinstance(o, dict) for o in given):
+            self.wrong(key, given, f"Write each under its own [[{key}]], {most} at most.")
+            return []
+        found = []
+        for place, one in enumerate(given, start=1):
+            part = Values(one, f"{self.where}, {key} {place}")
+            part.refusals = self.refusals
+            part.known(keys)
+            found.append(part)
+        return found
+
+    def told_apart(self, key: str, names: Iterable[str]) -> None:
+        """Refuse every name that stands twice."""
+        every = list(names)
+        for name in sorted({one for one in every if every.count(one) > 1}):
+            self.wrong(key, name, "Give each a name of its own.")
+
 
 def _finite(value: int | float) -> bool:
     try:

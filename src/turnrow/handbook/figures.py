@@ -38,6 +38,18 @@ def cost_figures() -> Figures:
     return _figures("costs.csv")
 
 
+@cache
+def pad_figures() -> Figures:
+    """How rows lie, shrink and take up ground: `tables/pad.csv`."""
+    return _figures("pad.csv")
+
+
+@cache
+def pond_figures() -> Figures:
+    """What rain and ponds are reckoned with: `tables/pond.csv`."""
+    return _figures("pond.csv")
+
+
 def _figures(name: str) -> Figures:
     """A table, by key. ValueError, naming the key, for a row outside its own range or twice there."""
     text = files("turnrow.handbook").joinpath("tables", name).read_text("utf-8")

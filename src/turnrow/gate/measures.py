@@ -1,0 +1,103 @@
+"""Measures of a plain file whose keys carry their unit: area_m2 or area_ac, exactly one of them.
+
+Sizes by definition: international foot 0.3048 m, acre 43,560 square feet, US gallon 231 cubic inches,
+avoirdupois pound 0.45359237 kg (NIST SP 811, MEMORY).
+"""
+
+import tomllib
+from collections.abc import Mapping
+
+from turnrow.gate.recipe_values import Values
+from turnrow.yard.stock import MASS, VOLUME
+from turnrow.yard.wrongs import refuse
+
+FOOT = 0.3048
+Sizes = Mapping[str, float]
+
+METRES: Sizes = {"m": 1.0, "ft": FOOT}
+AREA: Sizes = {"m2": 1.0, "ha": 10_000.0, "ft2": FOOT**2, "ac": 43_560.0 * FOOT**2}
+RAIN: Sizes = {"mm": 1.0, "in": 25.4}
+RAIN_RATE: Sizes = {"mm_h": 1.0, "in_h": 25.4}
+CUBIC: Sizes = VOLUME | {
+    "ft3": FOOT**3, "l": 0.001, "gal": 0.003785411784, "ac_ft": 43_560.0 * FOOT**3,
+}  # fmt: skip
+TONNES: Sizes = {"t": MASS["t"], "short_ton": MASS["ton"]}
+DENSITY: Sizes = {"kg_m3": 1.0, "lb_yd3": MASS["lb"] * 1000.0 / VOLUME["yd3"]}
+
+
+def toml(data: bytes, name: str, command: str) -> Values:
+    """The file's top table. Raises Refused where it is no TOML."""
+    try:
+        return Values(tomllib.loads(data.decode("utf-8-sig")), name)
+    except UnicodeDecodeError as wrong:
+        raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
+    except (ValueError, RecursionError) as wrong:
+        raise refuse(name, str(wrong), f"Write TOML, as `turnrow {command} --example` prints it.") from wrong
+
+
+def keys(stem: str, sizes: Sizes) -> tuple[str, ...]:
+    """Every key a measure may stand under."""
+    return tuple(f"{stem}_{unit}" for unit in sizes)
+
+
+def told(part: Values, stem: str, sizes: Sizes) -> bool:
+    """Whether a measure stands there, right or wrong."""
+    return any(key in part.raw for key in keys(stem, sizes))
+
+
+def measure(
+    part: Values,
+    stem: str,
+    sizes: Sizes,
+    *,
+    least: float | None = None,
+    above: float | None = None,
+    most: float,
+    needed: str = "",
+) -> float | None:
+    """A measure in the first of its units; None where it is absent or refused.
+
+    least, above, most  bounds in the first unit; needed: why it must be there, told where it is not
+    """
+    key = _one(part, stem, sizes, needed)
+    if not key:
+        return None
+    size = sizes[key.removeprefix(f"{stem}_")]
+    value = part.number(
+        key,
+        least=None if least is None else least / size,
+        above=None if above is None else above / size,
+        most=most / size,
+    )
+    return None if value is None else value * size
+
+
+def column(
+    part: Values, stem: str, sizes: Sizes, *, most: float, longest: int, needed: str = ""
+) -> list[float] | None:
+    """A list of measures, none below 0, in the first of their units; None where it is absent or refused."""
+    key = _one(part, stem, sizes, needed)
+    if not key:
+        return None
+    size, given = sizes[key.removeprefix(f"{stem}_")], part.raw[key]
+    if not isinstance(given, list) or not 1 <= len(given) <= longest:
+        part.wrong(key, given, f"Write a list of numbers: {key} = [31, 28, 30], {longest} at most.")
+        return None
+    items = Values({f"{key}[{place}]": one for place, one in enumerate(given, start=1)}, part.where)
+    items.refusals = part.refusals
+    read = [items.number(item, least=0.0, most=most / size) for item in items.raw]
+    return None if None in read else [one * size for one in read if one is not None]
+
+
+def _one(part: Values, stem: str, sizes: Sizes, needed: str) -> str:
+    """The one key that is there; empty where there is none, or more than one, which is told."""
+    there = [key for key in keys(stem, sizes) if key in part.raw]
+    if len(there) > 1:
+        part.wrong(", ".join(there), "the same thing twice", "Keep one unit; leave the others out.")
+    elif not there and needed:
+        part.wrong(f"{stem}_{next(iter(sizes))}", "nothing", f"{needed} Or in {_others(stem, sizes)}.")
+    return there[0] if len(there) == 1 else ""
+
+
+def _others(stem: str, sizes: Sizes) -> str:
+    return ", ".join(keys(stem, sizes)[1:])
