@@ -118,7 +118,7 @@ def test_a_row_that_ended_or_is_not_known_has_none(yard: Yard) -> None:
 
 
 def ahead(yard: Yard, day: int) -> Ahead:
-    """An outlook by hand: 8 of 10 courses pass the turning limit by the evening."""
+    """An outlook by hand: the chance that it passes the turning limit by the evening is 8 in 10."""
     outlook = Outlook(
         at_s=days.seconds(at(day, 8)),
         hours=np.arange(1.0, 25.0),
@@ -149,7 +149,7 @@ def test_an_outlooks_job_stands_on_the_sheet_is_ticked_and_ends_with_a_newer_lin
     assert "R7 turn" not in yard.today(3)
     yard.desk.ahead["R7"] = ahead(yard, 3)
     job = yard.today(3)["R7 turn"]
-    assert "8 of 10 courses" in job.text and not job.urgent
+    assert "noon is 8 in 10." in job.text and not job.urgent
     assert "R7 turn" not in yard.today(4)
     sheet = yard.desk.issue(at(3, 8), "ana").entry.what
     assert isinstance(sheet, e.SheetIssued) and job in sheet.advice

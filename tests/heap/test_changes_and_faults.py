@@ -139,10 +139,10 @@ def test_percentiles_of_a_normal_fan_are_those_of_the_normal() -> None:
 
 
 def test_whoever_scores_better_speaks() -> None:
-    assert choice([1.0] * 12, [2.0] * 12)[0] == "process model"
-    assert choice([2.0] * 12, [1.0] * 12)[0] == "statistical"
-    assert choice([2.0] * 12, [1.95] * 12)[0] == "both"
-    assert choice([2.0] * 12, [1.95] * 12, "statistical")[0] == "statistical"
+    assert choice([1.0] * 12, [2.0] * 12).used == "process model"
+    assert choice([2.0] * 12, [1.0] * 12).used == "statistical"
+    assert choice([2.0] * 12, [1.95] * 12).used == "both"
+    assert choice([2.0] * 12, [1.95] * 12, "statistical").used == "statistical"
     for first in ("process model", "statistical"):
-        used, why = choice([2.0] * 3, [1.0] * 3, first)
-        assert used == first and "only 3 past outcomes" in why
+        told = choice([2.0] * 3, [1.0] * 3, first)
+        assert told.used == first and "only 3 past outcomes" in told.why

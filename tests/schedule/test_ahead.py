@@ -62,7 +62,7 @@ def test_the_chance_by_an_hour_follows_the_quantiles() -> None:
 def test_a_row_likely_too_hot_by_tomorrow_noon_is_to_be_turned_and_says_it_is_a_forecast() -> None:
     jobs = told(ahead(scores=(GOOD,)))
     assert list(jobs) == ["R7 turn"]
-    assert jobs["R7 turn"].startswith("Turn row R7 today or early tomorrow: 8 of 10 courses of its outlook")
+    assert jobs["R7 turn"].startswith("Turn row R7 today or early tomorrow: by its outlook the chance")
     assert "65.5 °C by Thursday noon" in jobs["R7 turn"]
     assert "A forecast, not a reading" in jobs["R7 turn"] and "37 % nearer" in jobs["R7 turn"]
     assert "too few" in told(ahead())["R7 turn"]
@@ -98,7 +98,7 @@ def test_nothing_is_added_to_a_row_that_may_burn() -> None:
 def test_a_run_at_risk_is_said_with_its_day() -> None:
     cool = ahead(Passing(65.5, 0.0, None, False), needed=(DAY + 10, 55.0))
     jobs = told(cool)
-    assert list(jobs) == ["R7 run"] and "30 May" in jobs["R7 run"]
+    assert list(jobs) == ["R7 run"] and "55 °C or hotter to 30 May" in jobs["R7 run"]
     assert list(told(replace(cool, needed=(DAY + 1, 55.0)))) == ["R7 leave"]
     assert list(told(replace(cool, needed=(DAY + 10, 60.0)))) == ["R7 leave"]
     assert list(told(replace(cool, needed=(DAY + 30, 55.0)))) == ["R7 leave"]
@@ -122,11 +122,11 @@ def test_an_outlook_of_another_day_or_before_a_newer_line_does_not_speak() -> No
 @pytest.mark.parametrize(
     ("chance", "words"),
     [
-        (0.0, "fewer than 1 of 20"),
-        (0.06, "1 of 10"),
-        (0.5, "5 of 10"),
-        (0.94, "9 of 10"),
-        (1.0, "more than 19 of 20"),
+        (0.0, "less than 1 in 20"),
+        (0.06, "1 in 10"),
+        (0.5, "5 in 10"),
+        (0.94, "9 in 10"),
+        (1.0, "more than 19 in 20"),
     ],
 )
 def test_chances_in_words(chance: float, words: str) -> None:

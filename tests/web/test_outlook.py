@@ -93,7 +93,8 @@ def test_a_forecast_of_an_earlier_morning_knows_nothing_later(laid: Desk, made: 
 def test_the_same_plan_gives_the_same_outlook(laid: Desk, made: RowOutlook) -> None:
     plan = plan_of(laid, "R7", NOW)
     assert plan is not None
-    again = Outlooks().made(plan)
+    outlooks = Outlooks()
+    again = outlooks.scored(outlooks.made(plan))
     assert np.array_equal(again.outlook.fan, made.outlook.fan)
     assert again.usual == made.usual
 
@@ -102,7 +103,8 @@ def test_without_skill_the_plain_history_is_shown_and_it_says_so(
     served: tuple[TestClient, Works, Desk],
 ) -> None:
     page = served[0].get("/rows/R7").text
-    assert "it has no skill on this row" in page and "by the model’s laws alone" in page
+    assert "Nothing is forecast for this row" in page and "by the model’s laws alone" in page
+    assert "did better than saying “as now”: on the last 9 mornings they were off by" in page
     assert 'class="band' not in page and "A forecast is no reading" in page
 
 

@@ -14,15 +14,14 @@ from turnrow.heap.bare.outlook import outlooks
 from turnrow.heap.bare.score import crps_sample
 from turnrow.heap.bare.taken import celsius_of
 from turnrow.heap.fit import fit, prior
-from turnrow.heap.known import Done, Known, Outside, Read, Section
-from turnrow.heap.scored import choice, sample
+from turnrow.heap.known import Done, Known, Outside, Read
+from turnrow.heap.scored import Choice, choice, even_mix, sample, speaks_first
 from turnrow.yard.days import HOUR_S
 from turnrow.yard.readings import NO_DEPTH
 
 MEMBERS, SEED = 256, 1
 EVERY_H, BACK = 24.0, 8  # past origins forecast again to choose by, where only one forecast is asked for
 UNSAID_CM = 60.0
-SMALL_M3 = 3.0  # OWN
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,7 +40,7 @@ def spoken(
 ) -> tuple[list[Spoken], list[str]]:
     """What to say at each of taken.origins for each of the hours `ahead`, and the fits' notices."""
     origins = list(taken.origins)
-    first = "statistical" if _small(described.section) else "process model"
+    first = speaks_first(described.section)
     if len(origins) == 1:
         past = [origins[0] - EVERY_H * i for i in range(BACK, 0, -1)]
         origins = [hour for hour in past if hour >= float(taken.log.hour[0])] + origins
@@ -53,18 +52,10 @@ def spoken(
         made, notices = _model(taken, described, origin, max(ahead), air_known)
         for hours in ahead:
             mine[origin, hours] = made[round(hours) - 1 if hours >= 1 else 0]
-        used, why = choice(*_past(taken, origin, mine, bare), first)
+        chosen = choice(*_past(taken, origin, mine, bare), first)
         if origin in taken.origins:
-            found += [_spoken(origin, hours, mine, bare, used, why) for hours in ahead]
+            found += [_spoken(origin, hours, mine, bare, chosen) for hours in ahead]
     return found, notices
-
-
-def _small(size: Section) -> bool:
-    """Whether a heap is smaller than any the model was tried on."""
-    volume = size.volume_m3 or 0.6 * (size.width_m or np.inf) * (size.height_m or 1.5) * (
-        size.length_m or np.inf
-    )
-    return volume < SMALL_M3
 
 
 def _spoken(
@@ -72,13 +63,12 @@ def _spoken(
     hours: float,
     mine: dict[tuple[float, float], NDArray[np.float64]],
     bare: dict[tuple[float, float], Bare],
-    used: str,
-    why: str,
+    chosen: Choice,
 ) -> Spoken:
     a, b = mine[origin, hours], bare[origin, hours].sample
-    if used == "both":
-        a = np.sort(np.concatenate([a, b]))[1::2][:99]
-    return Spoken(origin, hours, b if used == "statistical" else a, used, why)
+    if chosen.used == "both":
+        a = even_mix(a, b)
+    return Spoken(origin, hours, b if chosen.used == "statistical" else a, chosen.used, chosen.why)
 
 
 def _past(

@@ -1,4 +1,4 @@
-"""The outlook of a yard's row: from its diary, by the heap's model."""
+"""The outlook of a yard's row: from its diary, by the heap's model or its own log."""
 
 import os
 from datetime import datetime
@@ -81,8 +81,9 @@ def row_outlook(
     from turnrow.foreman.outlooks import Outlooks
     from turnrow.foreman.what_ifs import way
     from turnrow.gate.what_if_form import what_if_from
+    from turnrow.records.outlook_judged import judged
     from turnrow.records.outlook_plain import change, summary
-    from turnrow.records.outlook_words import CARE, Reader, score_words, sentences, what_if_words
+    from turnrow.records.outlook_words import CARE, Reader, over_now, sentences, what_if_words
     from turnrow.yard.wrongs import refuse
 
     if row not in desk.diary.rows:
@@ -98,14 +99,14 @@ def row_outlook(
     except ValueError as wrong:
         raise refuse("--row", row, f"The model cannot follow this row ({wrong}).") from wrong
     made = outlooks.scored(made) if scored else made
-    reader = Reader(desk.zone)
+    reader, over = Reader(desk.zone), over_now(made.outlook)
     changes = (*made.what_if(way(question, made.outlook, desk.zone)), *made.usual)
     return {
         "row": row,
         "outlook": summary(made.ahead),
-        "what_if": [{**change(one), "words": list(what_if_words(one, reader))} for one in changes],
+        "what_if": [{**change(one), "words": list(what_if_words(one, reader, over))} for one in changes],
         "sentences": list(sentences(made.ahead, reader)),
-        "score": list(score_words(made.ahead, made.mornings)) if made.mornings is not None else [],
+        "score": list(judged(made.ahead, made.mornings, reader)),
         "care": CARE,
     }
 
@@ -114,9 +115,23 @@ def people(found: dict[str, Any]) -> None:
     """The outlook for people."""
     one = found["outlook"]
     speak.say(f"Row {found['row']}: what it will do")
-    for said in (*found["sentences"], *found["score"]):
+    plain = one["skilled"] is False
+    for said in (*([] if plain else found["sentences"]), *found["score"]):
         speak.say(f"  {said}")
     speak.say()
+    if not plain:
+        _fan(one)
+    for way in found["what_if"]:
+        speak.say(f"{way['name']}, against doing nothing: {' '.join(way['words'])}")
+    for finding in one["findings"]:
+        speak.say(f"MIND  {finding['reason']}")
+    for note in one["notices"]:
+        speak.notice(note)
+    speak.say(found["care"])
+
+
+def _fan(one: dict[str, Any]) -> None:
+    """The deepest fan as a table."""
     deepest = one["fan_c"][-1]
     rows = [
         (f"{hours} h", *(f"{heat:.1f}" for heat in deepest[hours - 1]))
@@ -126,10 +141,3 @@ def people(found: dict[str, Any]) -> None:
     depth = f"°C at {one['depths_cm'][-1]:g} cm"
     speak.table((depth, "9 of 10 from", "8 of 10 from", "middle", "8 of 10 to", "9 of 10 to"), rows)
     speak.say()
-    for way in found["what_if"]:
-        speak.say(f"{way['name']}, against doing nothing: {' '.join(way['words'])}")
-    for finding in one["findings"]:
-        speak.say(f"MIND  {finding['reason']}")
-    for note in one["notices"]:
-        speak.notice(note)
-    speak.say(found["care"])

@@ -1,6 +1,7 @@
 """The outlooks of a yard's rows: made from a plan alone, away from the desk, and kept until what they rest
 on has changed. Looking writes nothing."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from threading import Lock
@@ -11,20 +12,23 @@ from turnrow.foreman.desk import Desk
 from turnrow.foreman.outlook_plan import HOURS, Key, Plan, Then, key_of
 from turnrow.foreman.what_ifs import Ways, usual
 from turnrow.heap.ahead import forecast
+from turnrow.heap.as_chosen import as_chosen, of_both, of_the_log
 from turnrow.heap.believed import Taught
 from turnrow.heap.changes import what_if
 from turnrow.heap.faults import faults
 from turnrow.heap.fit import Fitted, fit, prior, taught
 from turnrow.heap.held_back import HeldBack, held_back
 from turnrow.heap.known import Known, Read
-from turnrow.heap.outlook import Finding, Outlook, Passing, WhatIf
-from turnrow.heap.scored import score
+from turnrow.heap.log_says import LogSays, log_says
+from turnrow.heap.outlook import USED, Finding, Outlook, Passing, WhatIf
+from turnrow.heap.scored import choice, crps_by_look, score, speaks_first
 from turnrow.heap.tidied import UNSAID_CM
 from turnrow.schedule.ahead import Ahead
 from turnrow.yard import days
 
 MEMBERS, PAST_MEMBERS = 512, 256  # guesses of a row now; on an earlier morning, and of a row that teaches
 PAST_H = 3 * 24  # an earlier morning's outlook looks so far
+MODEL = USED[0]
 LATELY_S = 2 * days.DAY_S  # a reading older than that does not speak of now
 
 
@@ -64,7 +68,7 @@ class Outlooks:
     def __init__(self) -> None:
         self._made: dict[str, RowOutlook] = {}
         self._teachers: dict[Key, Fitted] = {}
-        self._past: dict[str, dict[Key, Outlook]] = {}
+        self._past: dict[str, dict[Key, Outlook | None]] = {}
         self._lock = Lock()
 
     def there(self, desk: Desk, row: str, now: datetime) -> RowOutlook | None:
@@ -79,13 +83,10 @@ class Outlooks:
             teach = self._teach(plan)
             known = plan.now.heap.known
             fitted = fit(known, prior(known, teach), now_s=_full(plan.now.at_s), members=MEMBERS)
-            outlook = forecast(
-                fitted, known, hours=HOURS, limits_c=plan.limits_c, run_c=plan.run_c, target=plan.target
-            )
-            passing = tuple(_of_now(one, known, plan.now.at_s) for one in outlook.passing)
-            notices = (*plan.now.heap.notices, *outlook.notices)
+            first = speaks_first(known.section)
+            outlook = _told_by(first, plan, fitted, None if first == MODEL else _log_says(plan, ())[0])
             ahead = Ahead(
-                outlook=replace(outlook, passing=passing, notices=notices),
+                outlook=outlook,
                 day=plan.day,
                 line=plan.now.heap.last_line,
                 findings=tuple(_named(one, plan) for one in faults(fitted, outlook)),
@@ -98,12 +99,27 @@ class Outlooks:
             return made
 
     def scored(self, made: RowOutlook) -> RowOutlook:
-        """The same with the score of the row's earlier mornings, each forecast anew from what was known."""
+        """The same with the score of the row's earlier mornings, each forecast anew from what was known, told
+        the way that did best there: by the model, by the row's own log, or by both."""
         with self._lock:
-            past = self._earlier(made.plan, made.teach)
-            scores = score(past, _depths_said(made.plan.now.heap.known.read))
-            found = replace(made, ahead=replace(made.ahead, scores=scores), mornings=len(past))
-            self._made[made.plan.row] = found
+            plan, known = made.plan, made.plan.now.heap.known
+            told, read = self._earlier(plan, made.teach), _depths_said(known.read)
+            says, *earlier = _log_says(plan, tuple(told))
+            past = list(told.values())
+            log = list(map(of_the_log, past, earlier))
+            chosen = choice(crps_by_look(past, read), crps_by_look(log, read), speaks_first(known.section))
+            ways = {MODEL: past, "statistical": log, "both": list(map(of_both, past, log))}
+            outlook = made.outlook
+            if chosen.used != outlook.used:
+                outlook = _told_by(chosen.used, plan, made.fitted, says)
+            ahead = replace(
+                made.ahead,
+                outlook=replace(outlook, why=chosen.why) if chosen.count else outlook,
+                scores=score(ways[chosen.used], read),
+                choice=chosen,
+            )
+            found = replace(made, ahead=ahead, mornings=len(past))
+            self._made[plan.row] = found
             return found
 
     def _teach(self, plan: Plan) -> Taught | None:
@@ -117,22 +133,52 @@ class Outlooks:
             fits.append(self._teachers[key])
         return taught(fits) if fits else None
 
-    def _earlier(self, plan: Plan, teach: Taught | None) -> list[Outlook]:
-        """The outlooks of earlier mornings, each of what was known then."""
+    def _earlier(self, plan: Plan, teach: Taught | None) -> dict[int, Outlook]:
+        """The outlooks of earlier mornings by moment [s], each of what was known then; none of a morning the
+        model could not follow."""
         by = tuple((one.heap.row, one.heap.last_line) for one in plan.teachers)
-        kept: dict[Key, Outlook] = self._past.get(plan.row, {})
-        found: dict[Key, Outlook] = {}
+        kept, found = self._past.get(plan.row, {}), dict[Key, Outlook | None]()
         for one in plan.mornings:
             key = (one.at_s, one.heap.last_line, by)
             found[key] = kept[key] if key in kept else _past(one, teach)
         self._past[plan.row] = found
-        return list(found.values())
+        told = zip(plan.mornings, found.values(), strict=True)
+        return {then.at_s: one for then, one in told if one is not None}
 
 
-def _past(one: Then, teach: Taught | None) -> Outlook:
+def _told_by(used: str, plan: Plan, fitted: Fitted, says: LogSays | None) -> Outlook:
+    """The row's outlook, its temperatures by one of USED."""
+    known = plan.now.heap.known
+    outlook = forecast(
+        fitted,
+        known,
+        hours=HOURS,
+        limits_c=plan.limits_c,
+        run_c=plan.run_c,
+        target=plan.target,
+        amended=None if used == MODEL or says is None else as_chosen(used, says),
+    )
+    return replace(
+        outlook,
+        passing=tuple(_of_now(one, known, plan.now.at_s) for one in outlook.passing),
+        notices=(*plan.now.heap.notices, *outlook.notices),
+        used=used,
+    )
+
+
+def _log_says(plan: Plan, moments: Sequence[int]) -> list[LogSays]:
+    """What the row's own log says now and on its mornings at `moments` [s], each of what was known then."""
+    then = [(_full(one.at_s), one.heap.known) for one in plan.mornings if one.at_s in moments]
+    return log_says(plan.now.heap.known, _full(plan.now.at_s), then)
+
+
+def _past(one: Then, teach: Taught | None) -> Outlook | None:
     known = one.heap.known
-    fitted = fit(known, prior(known, teach), now_s=_full(one.at_s), members=PAST_MEMBERS)
-    return forecast(fitted, known, hours=PAST_H, limits_c=())
+    try:
+        fitted = fit(known, prior(known, teach), now_s=_full(one.at_s), members=PAST_MEMBERS)
+        return forecast(fitted, known, hours=PAST_H, limits_c=())
+    except ValueError:  # no guess can be carried through: nothing would have been shown on that morning
+        return None
 
 
 def _of_now(one: Passing, known: Known, now_s: int) -> Passing:

@@ -1,6 +1,6 @@
 """A fitted heap carried on into the coming days: what a probe will read, and what follows from it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,8 +24,9 @@ USUAL_CM = (30.0, 60.0, 90.0)
 TARGET = 0.55  # OWN: the middle of the moisture published guides prefer
 DEPTH_MOST = 0.95  # of the centre's depth, for depths nobody read
 RULE = (
-    "core within {excess:g} K of the day's air for {days:g} days, moisture at least {moisture:.0%}, and the "
-    "food left taking up less than {uptake:g} g of oxygen per kg of organic matter and hour at its best"
+    "its core stays within {excess:g} °C of the day’s air for {days:g} days, it holds at least "
+    "{moisture:.0f} % moisture, and so little food is left that at its best it takes up less than {uptake:g} "
+    "g of oxygen an hour for each kg of organic matter"
 )
 
 
@@ -58,6 +59,7 @@ def forecast(
     run_c: float = 55.0,
     target: float = TARGET,
     leftover: Leftover | None = None,
+    amended: Callable[[Courses], Courses] | None = None,
 ) -> Outlook:
     """The outlook from the moment `fitted` was made for.
 
@@ -65,11 +67,13 @@ def forecast(
     limits_c   limits whose passing is asked for [°C]
     depths_cm  the fan's depths; left out: those read, or the usual ones that the heap has
     events     what is planned; what was done stands in `fitted`
+    amended    what is to be made of the courses' temperatures before anything is told of them
     ValueError for fewer hours, a depth below 0 or an event before the moment or of unknown kind.
     """
     b = leftover or Leftover()
     depths = _depths(fitted, depths_cm)
     gone = courses(fitted, known, hours=hours, depths_m=depths, events=events, leftover=b)
+    gone = amended(gone) if amended else gone
     stations = np.unique(gone.places[:, 0])
     n = fitted.members
     drawn = np.random.default_rng([fitted.seed, 4])
@@ -224,7 +228,7 @@ def _rule() -> str:
     return RULE.format(
         excess=p["finish_excess"],
         days=p["finish_days"],
-        moisture=p["finish_moisture"],
+        moisture=100.0 * p["finish_moisture"],
         uptake=p["finish_uptake"],
     )
 

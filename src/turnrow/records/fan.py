@@ -1,8 +1,8 @@
 """What was read and what is expected, in one picture: readings to the left of now, the outlook's fan to
 the right.
 
-Two flat bands, paper-brown, and the middle line: 8 of 10 courses lie in the inner one, 9 of 10 in both.
-The bands have edges of their own, so that the picture can be read without its colour.
+Two flat bands, paper-brown, and the middle line: the chance of the inner one is 8 in 10, of both 9 in 10. The
+bands have edges of their own, so that the picture can be read without its colour.
 """
 
 from dataclasses import dataclass, replace
@@ -24,11 +24,12 @@ WIDE, NARROW = 760.0, 284.0
 BACK_DAYS = {WIDE: 10, NARROW: 5}
 BROWN = "#9a7440"
 NEAR_CM = 5.0  # readings so near the depth drawn stand beside its fan; those of no depth always
+SAME_ROUND_S = 3 * HOUR_S
 STEP_PX, SMOOTH_H = 3.0, 9
 EXPLAINED = (
-    "The inner band holds 8 of 10 of the courses this row may take, both bands together 9 of 10; it is as "
-    "likely over the middle line as under it. The bands are what the model does not know: the heap, the "
-    "weather to come, the probe."
+    "The chance that a probe will read within the inner band is 8 in 10, within both bands together 9 in 10; "
+    "over the middle line is as likely as under it. Their width is what is not known: the heap, the weather "
+    "to come, the probe."
 )
 
 
@@ -160,8 +161,10 @@ def fan_words(drawn: Drawn) -> str:
     lines = drawn.lines(BACK_DAYS[WIDE])
     read = f"Row {row}, {deep}"
     if lines:
-        newest = max(lines, key=lambda one: int(one.at[-1]))
-        read += f": {drawn.picture.exact(int(newest.heat[-1]))} when last read"
+        newest = max(int(one.at[-1]) for one in lines)
+        heats = sorted({int(one.heat[-1]) for one in lines if one.at[-1] > newest - SAME_ROUND_S})
+        ends = [drawn.picture.exact(heat) for heat in heats[:: len(heats) - 1 or 1]]
+        read += f": {' to '.join(ends)} when last read"
     if drawn.outlook is None:
         return f"{read}." if lines else f"Row {row}: nothing was read {deep} in the last days."
     ahead = []
@@ -170,7 +173,7 @@ def fan_words(drawn: Drawn) -> str:
         if at < len(drawn.fan):
             p10, p50, p90 = (_whole(drawn, value) for value in drawn.fan[at, 1:4])
             ahead.append(f"{words} about {p50} (8 of 10 from {p10} to {p90})")
-    return f"{read}. Expected: {', '.join(ahead)}."
+    return f"{read}. Expected, if nothing is done to it: {', '.join(ahead)}."
 
 
 def _whole(drawn: Drawn, celsius: float) -> str:

@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 
+from turnrow.heap.log_says import SPEAKS_H
 from turnrow.heap.outlook import REASONS, Band, Score, WhatIf
+from turnrow.heap.scored import Choice
 from turnrow.schedule.ahead import Ahead
 
 
@@ -30,6 +32,7 @@ def summary(ahead: Ahead) -> Mapping[str, object]:
         "curing_rule": one.curing_rule,
         "used": one.used,
         "why": one.why,
+        "choice": None if ahead.choice is None else choice_row(ahead.choice),
         "notices": list(one.notices),
         "scores": [score_row(each) for each in ahead.scores],
         "skilled": ahead.skilled,
@@ -52,6 +55,19 @@ def change(one: WhatIf) -> Mapping[str, object]:
         ],
         "reason": one.reason,
         "reason_words": REASONS[one.reason],
+    }
+
+
+def choice_row(one: Choice) -> Mapping[str, object]:
+    """Who speaks of the first `until_h` hours, and the scores it was chosen by."""
+    scored = one.count > 0
+    return {
+        "used": one.used,
+        "why": one.why,
+        "until_h": SPEAKS_H,
+        "count": one.count,
+        "model_crps_k": round(one.model_k, 2) if scored else None,
+        "log_crps_k": round(one.log_k, 2) if scored else None,
     }
 
 

@@ -1,18 +1,21 @@
-"""An outlook in sentences: limits, the run, water, what will be left, curing, how its forecasts did."""
+"""An outlook in sentences: limits, the run, water, what will be left, curing, what a deed would change."""
 
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
+import numpy as np
+
 from turnrow.heap.held_back import HeldBack
-from turnrow.heap.outlook import REASONS, Band, Outlook, Passing, Score, WhatIf
-from turnrow.schedule.ahead import LEAST_SCORED, Ahead, in_ten
+from turnrow.heap.outlook import REASONS, Band, Outlook, Passing, WhatIf
+from turnrow.schedule.ahead import Ahead, in_ten
 from turnrow.yard.days import HOUR_S, moment
 from turnrow.yard.temperature import NINTH, Unit, from_ninths
 
 PART_OF_DAY = ((5, "at night"), (11, "in the morning"), (14, "at noon"), (18, "in the afternoon"))
 SOON_H = 6.0  # hours said as no more than that
 SMALL_K, SMALL_WET = 0.5, 0.01  # differences under these are not worth saying
-UNLIKELY = 0.05  # chance of passing a further limit under which nothing is said of it
+WHOLE = 3.0  # degrees from 1 in 10 to 9 in 10 from which a difference is said in whole ones
+UNLIKELY = 0.05  # chance of passing a limit under which nothing is said of when
 CARE = (
     "A forecast is no reading. Probe before anybody acts on a hot heap; hot heaps can burn, and the local "
     "fire code and fire service come before anything said here."
@@ -33,10 +36,9 @@ class Reader:
         return from_ninths(round(celsius * NINTH), self.unit, 1).replace(".0 ", " ")
 
     def apart(self, kelvin: float) -> str:
-        """A difference of temperatures, with no sign: "3 °C"."""
+        """A difference of temperatures, with no sign: "3.1 °C"."""
         size = abs(kelvin) * (1.8 if self.unit == "F" else 1.0)
-        number = f"{size:.0f}" if size >= 3 else f"{size:.1f}"
-        return f"{number} {'K' if self.unit == 'K' else '°' + self.unit}"
+        return f"{size:.1f} {'K' if self.unit == 'K' else '°' + self.unit}"
 
     def when(self, at_s: float) -> str:
         """ "Friday 22 May at noon"."""
@@ -52,33 +54,60 @@ class Reader:
 def sentences(ahead: Ahead, reader: Reader) -> tuple[str, ...]:
     """What the outlook says of the row, the most pressing first."""
     one = ahead.outlook
-    likely = [each for i, each in enumerate(one.passing) if not i or each.now or each.chance >= UNLIKELY]
-    said = [passing_words(each, one, reader) for each in likely]
+    highest = over_now(one)
+    likely = [each for each in one.passing if each.limit_c > highest and each.chance >= UNLIKELY]
+    said = (
+        [f"It is over {reader.limit(highest)} now."] if np.isfinite(highest) else [warming_words(one, reader)]
+    )
+    if not likely and not said[0]:
+        likely = list(one.passing[:1])
+    said += [passing_words(each, one, reader) for each in likely]
     said += [run_words(ahead, reader), water_words(one), moisture_words(one), left_words(one)]
     said += [curing_words(one, reader)]
     return tuple(words for words in said if words)
 
 
+def over_now(one: Outlook) -> float:
+    """The highest limit its newest readings are over [°C]; minus infinity where none."""
+    return max((each.limit_c for each in one.passing if each.now), default=-np.inf)
+
+
+def warming_words(one: Outlook, reader: Reader) -> str:
+    """Whether a row that is hot nowhere gets there, by the hottest depth of the fan; "" for others."""
+    if np.nanmax(np.append(one.as_now_c, -np.inf)) >= one.run_c:
+        return ""
+    line, span, top = reader.limit(one.run_c), span_words(one), one.fan.max(axis=1)
+    reached = [np.flatnonzero(top[:, place] >= one.run_c) for place in (3, 2, 1)]
+    first, middle, last = (
+        reader.when(one.at_s + one.hours[at[0]] * HOUR_S) if len(at) else "" for at in reached
+    )
+    if middle:
+        end = f"and {last}" if last else f"and later than {span_words(one, 'the')}"
+        return f"It likely reaches {line} about {middle} (8 of 10: between {first} {end})."
+    if first:
+        return f"It may reach {line} {span}, but more likely does not."
+    most = reader.heat(float(top[:, 4].max()))
+    sure = f"at any hour the chance is 19 in 20 that it is under {most}"
+    return f"It is not likely to reach {line} {span}: {sure}."
+
+
 def passing_words(one: Passing, outlook: Outlook, reader: Reader) -> str:
     """When a limit is likely passed, and with what chance."""
-    limit = reader.limit(one.limit_c)
-    span = span_words(outlook)
-    if one.now:
-        return f"It is over {limit} now."
+    limit, span = reader.limit(one.limit_c), span_words(outlook)
     if one.hours is None or one.chance < UNLIKELY:
-        return f"It is not likely to pass {limit} {span}: {in_ten(one.chance)} courses do."
+        return f"It is not likely to pass {limit} {span}: the chance is {in_ten(one.chance)}."
     first, middle, last = (
         reader.when(outlook.at_s + h * HOUR_S) for h in (one.hours.p10, one.hours.p50, one.hours.p90)
     )
     when = f"most likely {middle}" if one.hours.p50 >= SOON_H else "most likely within hours"
-    between = f", 8 of 10 of these between {first} and {last}" if last != first else ""
-    return _upfirst(f"{in_ten(one.chance)} courses pass {limit} {span}, {when}{between}.")
+    between = f" (8 of 10: between {first} and {last})" if last != first else ""
+    return f"The chance that it passes {limit} {span} is {in_ten(one.chance)}; if so, {when}{between}."
 
 
-def span_words(outlook: Outlook) -> str:
+def span_words(outlook: Outlook, before: str = "within") -> str:
     """ "within two weeks"."""
     days = round(float(outlook.hours[-1]) / 24)
-    return "within two weeks" if days == 14 else f"within {days} days"
+    return f"{before} two weeks" if days == 14 else f"{before} {days} days"
 
 
 def run_words(ahead: Ahead, reader: Reader) -> str:
@@ -94,16 +123,18 @@ def run_words(ahead: Ahead, reader: Reader) -> str:
             noon = moment(one.at_s, reader.zone).replace(hour=12).timestamp()
             when = reader.day(noon + (day - ahead.day) * 24 * HOUR_S)
             return (
-                f"Its coldest place stays at {line} to {when}, the day its rule needs, in "
-                f"{in_ten(float(one.run[place]))} courses."
+                f"The chance that its coldest place stays at {line} or hotter to {when}, the day its rule "
+                f"needs, is {in_ten(float(one.run[place]))}."
             )
+    if np.nanmax(np.append(one.as_now_c, -np.inf)) < one.run_c:
+        return ""  # no place of it is hot: there is nothing to stay
     lasting = [day for day, chance in enumerate(one.run, 1) if chance >= 0.5]
     if not lasting:
-        return f"Its coldest place is not likely to be at {line} all through the next day."
+        return f"Its coldest place is not likely to be at {line} or hotter all through the next day."
     if lasting[-1] == len(one.run):
-        return f"Its coldest place likely stays at {line} through the whole time."
+        return f"Its coldest place likely stays at {line} or hotter for all {span_words(one, 'the')}."
     more = f"{lasting[-1]} more day{'s' if lasting[-1] > 1 else ''}"
-    return f"Its coldest place likely stays at {line} for {more}."
+    return f"Its coldest place likely stays at {line} or hotter for {more}."
 
 
 def water_words(one: Outlook) -> str:
@@ -112,7 +143,7 @@ def water_words(one: Outlook) -> str:
     target = f"{100 * one.target:.0f} % moisture"
     if b.p50 < 0.1:
         return f"It likely needs no water at the next turn to be at {target}" + (
-            f" (in 1 of 10 courses {b.p90:.1f} m³ or more)." if b.p90 >= 0.1 else "."
+            f" (the chance is 1 in 10 that it wants {b.p90:.1f} m³ or more)." if b.p90 >= 0.1 else "."
         )
     return (
         f"To bring it to {target} the next turn wants about {_figure(b.p50)} m³ of water (8 of 10: "
@@ -145,8 +176,8 @@ def curing_words(one: Outlook, reader: Reader) -> str:
     if one.curing_h is None:
         chance = in_ten(one.curing_chance)
         return (
-            f"Curing is not likely to start {span_words(one)} ({chance} courses do). It may once this holds: "
-            f"{one.curing_rule}."
+            f"Curing is not likely to start {span_words(one)}: the chance is {chance}. It may once "
+            f"this holds: {one.curing_rule}."
         )
     first, middle, last = (
         reader.day(one.at_s + h * HOUR_S) for h in (one.curing_h.p10, one.curing_h.p50, one.curing_h.p90)
@@ -154,53 +185,27 @@ def curing_words(one: Outlook, reader: Reader) -> str:
     return f"Curing can start about {middle} (8 of 10: {first} to {last}), by this: {one.curing_rule}."
 
 
-def score_words(ahead: Ahead, mornings: int) -> tuple[str, ...]:
-    """How its forecasts did against what came, and whether it is worth listening to."""
-    told = [one for one in ahead.scores if one.count]
-    if not told:
-        return ("None of this row’s forecasts can be scored yet: take it for what its make and its air say.",)
-    said = [_one_score(one, mornings) for one in told]
-    if ahead.skilled is False:
-        said.append(
-            "So far it has no skill on this row: the plain history is worth more, and is what is shown."
-        )
-    elif ahead.skilled is None:
-        said.append(f"Fewer than {LEAST_SCORED} outcomes is too few to say how good it is here.")
-    return tuple(said)
+def what_if_words(one: WhatIf, reader: Reader, over_c: float = -np.inf) -> tuple[str, ...]:
+    """What a way of doing things changes against doing nothing, a sentence each; the reason comes last.
 
-
-def _one_score(one: Score, mornings: int) -> str:
-    ahead = {24.0: "one-day", 48.0: "two-day", 72.0: "three-day"}.get(one.ahead_h, f"{one.ahead_h:g}-hour")
-    kept, last = round(one.held * one.count), "morning’s" if mornings == 1 else f"{mornings} mornings’"
-    return (
-        f"Of the last {last} {ahead} forecasts, {kept} of {one.count} readings fell in the "
-        f"9-of-10 band; {_nearer(one.skill)} “as now”."
-    )
-
-
-def _nearer(skill: float) -> str:
-    if skill >= 0:
-        return f"they came {100 * skill:.0f} % nearer than saying"
-    if skill > -1:
-        return f"they came {-100 * skill:.0f} % further off than saying"
-    return f"they missed by {1 - skill:.0f} times as much as saying"
-
-
-def what_if_words(one: WhatIf, reader: Reader) -> tuple[str, ...]:
-    """What a way of doing things changes against doing nothing, a sentence each; the reason comes last."""
+    over_c  the highest limit the row is over now: of that and lower ones no chance is said
+    """
     warmer = [f"{_ahead(hours)} {_warmer(band, reader)}" for hours, band in sorted(one.temp_k.items())]
     said = [f"{_upfirst(', '.join(warmer))}."] if warmer else []
     for limit, (chance, without) in sorted(one.passing.items()):
-        if in_ten(chance) != in_ten(without):
-            passing = f"{in_ten(chance)} courses pass {reader.limit(limit)}, {in_ten(without)} without it"
-            said.append(f"{_upfirst(passing)}.")
+        if limit > over_c and in_ten(chance) != in_ten(without):
+            said.append(
+                f"The chance that it passes {reader.limit(limit)} is {in_ten(chance)}, without it "
+                f"{in_ten(without)}."
+            )
     if abs(one.moisture.p50) >= SMALL_WET:
         wet = "wetter" if one.moisture.p50 > 0 else "drier"
         ends = sorted(100 * abs(v) for v in (one.moisture.p10, one.moisture.p90))
         much = round(100 * abs(one.moisture.p50))
-        points = f"{much} point{'' if much == 1 else 's'} {wet} at the end"
-        said.append(f"Its moisture is {points} (8 of 10: {ends[0]:.0f} to {ends[1]:.0f}).")
-    return (*said, f"Why: {REASONS[one.reason]}.")
+        points = f"{much} point{'' if much == 1 else 's'} of moisture {wet}"
+        said.append(f"At the end of the outlook it is {points} (8 of 10: {ends[0]:.0f} to {ends[1]:.0f}).")
+    reason = REASONS[one.reason]
+    return (*said, f"{_upfirst(reason)}." if one.reason == "no difference" else f"Why: {reason}.")
 
 
 def _upfirst(text: str) -> str:
@@ -212,16 +217,22 @@ def _ahead(hours: int) -> str:
 
 
 def _warmer(band: Band, reader: Reader) -> str:
+    """All three figures to the same place: whole degrees where they are unsure by as much."""
     if abs(band.p50) < SMALL_K and band.p90 - band.p10 < 2 * SMALL_K:
         return "no warmer and no cooler"
-    word = "warmer" if band.p50 >= 0 else "cooler"
-    ends = f"8 of 10: {_signed(band.p10, reader)} to {_signed(band.p90, reader)}"
-    return f"{reader.apart(band.p50)} {word} ({ends})"
+    size = 1.8 if reader.unit == "F" else 1.0
+    places = 0 if (band.p90 - band.p10) * size >= WHOLE else 1
+    low, middle, high = (round(k * size, places) + 0.0 for k in (band.p10, band.p50, band.p90))
+    ends = f"8 of 10: {_signed(low, places)} to {_signed(high, places)}"
+    if not middle:
+        return f"as warm as without ({ends})"
+    unit = "K" if reader.unit == "K" else f"°{reader.unit}"
+    return f"{abs(middle):.{places}f} {unit} {'warmer' if middle > 0 else 'cooler'} ({ends})"
 
 
-def _signed(kelvin: float, reader: Reader) -> str:
-    number = reader.apart(kelvin).split(" ")[0]
-    return number if float(number) == 0 else ("+" if kelvin > 0 else "−") + number
+def _signed(size: float, places: int) -> str:
+    number = f"{abs(size):.{places}f}"
+    return number if not size else ("+" if size > 0 else "−") + number
 
 
 NAMES = {

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from turnrow.heap.outlook import Finding, Outlook, Passing, Score
+from turnrow.heap.scored import Choice
 from turnrow.schedule.heat import SMOKE, WHY_COOL, WHY_TURN
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.words import advice
@@ -38,7 +39,8 @@ class Ahead:
     """A row's outlook as the jobs need it.
 
     day, line   when it was made and the row's newest line then: later it no longer speaks
-    scores      of the row's own earlier outlooks; needed  the day the rule's run must last to, with the
+    scores      of the row's own earlier outlooks, made in the way chosen; choice, once they are scored, which
+                way that is; needed  the day the rule's run must last to, with the
                 limit it is counted at [°C]; lines  the row's newest readings
     """
 
@@ -46,6 +48,7 @@ class Ahead:
     day: int
     line: int
     scores: tuple[Score, ...] = ()
+    choice: Choice | None = None
     findings: tuple[Finding, ...] = ()
     needed: tuple[int, float] | None = None
     lines: tuple[int, ...] = ()
@@ -99,12 +102,12 @@ def chance_by(passing: Passing, hours: float) -> float:
 
 
 def in_ten(chance: float) -> str:
-    """ "7 of 10"; "fewer than 1 of 20", "more than 19 of 20" at the ends."""
+    """ "7 in 10"; "less than 1 in 20", "more than 19 in 20" at the ends."""
     if chance < 0.05:
-        return "fewer than 1 of 20"
+        return "less than 1 in 20"
     if chance > 0.95:
-        return "more than 19 of 20"
-    return f"{min(max(round(10 * chance), 1), 9)} of 10"
+        return "more than 19 in 20"
+    return f"{min(max(round(10 * chance), 1), 9)} in 10"
 
 
 def skill_words(ahead: Ahead) -> str:
@@ -134,8 +137,8 @@ def _turn(row: str, ahead: Ahead, limits: Limits, zone: ZoneInfo) -> Advice | No
         return None
     when = f"{date.fromordinal(ahead.day + 1):%A}"
     text = (
-        f"Turn row {row} today or early tomorrow: {in_ten(chance)} courses of its outlook pass "
-        f"{limits.words('turn_limit')} by {when} noon. {skill_words(ahead)}"
+        f"Turn row {row} today or early tomorrow: by its outlook the chance that it passes "
+        f"{limits.words('turn_limit')} by {when} noon is {in_ten(chance)}. {skill_words(ahead)}"
     )
     return advice(row, "turn", text, WHY_TURN, ahead.lines)
 
@@ -151,9 +154,9 @@ def _run(row: str, ahead: Ahead, limits: Limits) -> Advice | None:
     if chance * 100 * MICRO >= limits.number("forecast_run_chance"):
         return None
     text = (
-        f"The run of row {row} is at risk: only {in_ten(chance)} courses of its outlook keep its coldest "
-        f"place at {ahead.needed[1]:g} °C to {days.short_date(ahead.needed[0])}, the day the rule needs. "
-        f"{skill_words(ahead)}"
+        f"The run of row {row} is at risk: by its outlook the chance is only {in_ten(chance)} that its "
+        f"coldest place stays at {ahead.needed[1]:g} °C or hotter to {days.short_date(ahead.needed[0])}, the "
+        f"day the rule needs. {skill_words(ahead)}"
     )
     return advice(row, "look", text, WHY_RUN, ahead.lines, key="run")
 

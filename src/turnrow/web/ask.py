@@ -5,7 +5,7 @@ from starlette.responses import Response
 
 from turnrow.foreman.outlooks import RowOutlook
 from turnrow.records.held_picture import held_picture, held_words
-from turnrow.records.outlook_words import CARE, Reader, part_rows, what_if_words
+from turnrow.records.outlook_words import CARE, Reader, over_now, part_rows, what_if_words
 from turnrow.web.asking import asked_of, keeper_of
 from turnrow.web.render import page
 from turnrow.web.rows import sized
@@ -39,6 +39,8 @@ def ask(request: Request, row: str = "") -> Response:
         said=held_words(held, chosen, reader) if held else (),
         wide=sized(held_picture(held, WIDE), WIDE) if held else "",
         narrow=sized(held_picture(held, NARROW), NARROW) if held else "",
-        changes=[(one.name, what_if_words(one, reader)) for one in made.usual[:1]] if made else [],
+        changes=[(one.name, what_if_words(one, reader, over_now(made.outlook))) for one in made.usual[:1]]
+        if made
+        else [],
         care=CARE,
     )

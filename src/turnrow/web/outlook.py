@@ -7,8 +7,9 @@ from starlette.responses import RedirectResponse, Response
 
 from turnrow.foreman.what_ifs import way
 from turnrow.gate.what_if_form import DAYS, what_if_from
+from turnrow.records.outlook_judged import judged
 from turnrow.records.outlook_plain import change, summary
-from turnrow.records.outlook_words import CARE, Reader, score_words, sentences
+from turnrow.records.outlook_words import CARE, Reader, sentences
 from turnrow.web.api import NOT_THERE, WRONG
 from turnrow.web.asking import asked_of, keeper_of
 from turnrow.web.outlook_shapes import OutlookBody, OutlookOut, WhatIfOut
@@ -90,6 +91,6 @@ def outlook_api(
         never="",
         outlook=OutlookBody.model_validate(summary(found.ahead)),
         what_if=[WhatIfOut.model_validate(change(one)) for one in changes],
-        sentences=[*sentences(found.ahead, reader), *score_words(found.ahead, found.mornings or 0)],
+        sentences=[*sentences(found.ahead, reader), *judged(found.ahead, found.mornings, reader)],
         care=CARE,
     )

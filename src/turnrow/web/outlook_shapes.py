@@ -32,6 +32,18 @@ class ScoreOut(BaseModel):
     held: float
 
 
+class ChoiceOut(BaseModel):
+    """Which way of forecasting speaks of the first `until_h` hours; CRPS [K] of the model and of the row's
+    own past readings over the same `count` past outcomes, by which it was chosen."""
+
+    used: str
+    why: str
+    until_h: int
+    count: int
+    model_crps_k: float | None
+    log_crps_k: float | None
+
+
 class FindingOut(BaseModel):
     kind: str
     reason: str
@@ -55,8 +67,9 @@ class OutlookBody(BaseModel):
     curing_h: BandOut | None
     curing_chance: float
     curing_rule: str
-    used: str
+    used: str = Field(description="process model, statistical (the row's own past readings) or both")
     why: str
+    choice: ChoiceOut | None = Field(description="null until earlier mornings are scored")
     notices: list[str]
     scores: list[ScoreOut]
     skilled: bool | None = Field(description="Better than “as now” so far; null while too little is scored")

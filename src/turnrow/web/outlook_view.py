@@ -10,10 +10,10 @@ from markupsafe import Markup
 from turnrow.foreman.outlooks import RowOutlook
 from turnrow.foreman.what_ifs import way
 from turnrow.gate.what_if_form import DAYS, FIELDS, NOW, depth_from, what_if_from
-from turnrow.heap.outlook import WhatIf
-from turnrow.records import outlook_words
+from turnrow.heap.outlook import USED, WhatIf
+from turnrow.records import outlook_judged, outlook_words
 from turnrow.records.fan import EXPLAINED, FAN_HEAD, NARROW, WIDE, Drawn, fan_picture, fan_rows, fan_words
-from turnrow.records.outlook_words import Reader
+from turnrow.records.outlook_words import Reader, over_now
 from turnrow.records.row_picture import RowPicture
 from turnrow.web.links import row_url
 from turnrow.web.works import Waiting
@@ -22,6 +22,11 @@ from turnrow.yard.wrongs import Refusal, Refused
 LONGEST = 40  # characters of one field
 FRAGMENT = "/row/outlook"
 NO_WAIT = Waiting()
+MODEL = USED[0]
+OF_ALL = "Its readings, what was done to it, its size and blend, and the yard’s weather lines."
+OF_MODEL = (
+    "water, what is left, curing and what a turn, water or a cover would change are always the model’s."
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,7 +65,26 @@ class View:
     def scored(self) -> tuple[str, ...]:
         if self.made is None or self.made.mornings is None:
             return ()
-        return outlook_words.score_words(self.made.ahead, self.made.mornings)
+        return outlook_judged.score_words(self.made.ahead, self.made.mornings)
+
+    @property
+    def chosen(self) -> str:
+        """Which way of forecasting speaks, and why; empty until it is scored."""
+        if self.made is None or self.made.mornings is None or self.reader is None:
+            return ""
+        return outlook_judged.choice_words(self.made.ahead, self.made.mornings, self.reader)
+
+    @property
+    def plain(self) -> bool:
+        """Whether only what was read is shown, as no forecast of the row was worth more."""
+        return self.made is not None and self.made.ahead.skilled is False
+
+    @property
+    def acted_on(self) -> str:
+        """The limit at which a row is acted on that this one is over, in words; empty where it is not."""
+        if self.made is None or self.reader is None or not any(p.now for p in self.made.outlook.passing[1:]):
+            return ""
+        return self.reader.limit(over_now(self.made.outlook))
 
     @property
     def depths(self) -> tuple[str, ...]:
@@ -82,7 +106,8 @@ class View:
         one = self.made.outlook
         by = self.made.teach.heaps if self.made.teach else 0
         taught = f"{by} earlier row{'s' if by > 1 else ''} of this yard taught it." if by else ""
-        said = (f"Made by the {one.used}: {one.why}.", taught, *one.notices)
+        model = "" if one.used == MODEL else f"Who speaks is chosen for temperatures alone: {OF_MODEL}"
+        said = (OF_ALL, model, taught, *one.notices)
         return tuple(words[:1].upper() + words[1:] for words in said if words)
 
     def picture(self, width: float) -> Markup:
@@ -142,12 +167,14 @@ def view_of(
         made=found,
         drawn=Drawn(picture, shown, depth, outlook.at_s),
         reader=reader,
-        changes=_said(changes, reader),
+        changes=_said(changes, reader, over_now(outlook)),
         wrong=tuple(wrong),
     )
 
 
-def _said(changes: Sequence[WhatIf], reader: Reader) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _said(
+    changes: Sequence[WhatIf], reader: Reader, over_c: float
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Each way once, in words."""
-    each = {one.name: outlook_words.what_if_words(one, reader) for one in changes}
+    each = {one.name: outlook_words.what_if_words(one, reader, over_c) for one in changes}
     return tuple(each.items())
