@@ -89,6 +89,11 @@ def test_every_refusal_at_once() -> None:
         (BARE + LANES + FLOW, "[row], length_m", "longest row"),
         (BARE + LANES + "headland_m = 50\n" + SIDES, "[pad], length_m", "no row"),
         (ROW.replace("80", "3") + 'ends = "sloped"\n' + LANES + FLOW, "[row], length_m", "as long as wide"),
+        (
+            ROW + 'ends = "sloped"\n' + LANES + FLOW + "[curing]\ndays = 9\nbase_m = 90\nheight_m = 3\n",
+            "[curing], length_m",
+            "as long as wide, 90 m",
+        ),
         (ROW + "top_m = 1\n" + LANES + FLOW, "[row], top", 'shape = "trapezoid"'),
         (ROW + "shape = 'trapezoid'\ntop_m = 5\n" + LANES + FLOW, "[row], top", "at most the base, 4 m"),
         (ROW + "shape = 'trapezoid'\n" + LANES + FLOW, "[row], top_m", "how wide the flat top is"),

@@ -87,7 +87,7 @@ def test_every_refusal_at_once() -> None:
         (STORM + LOT + 'soil = "B"\n', "surface 1, soil", "Leave it out"),
         (STORM + LOT + 'kind = "roof"\n', "surface 1, cn", "leave one out"),
         (STORM + LOT.replace("91", "100.5"), "surface 1, cn", "at most 100"),
-        (STORM + LOT.replace("area_m2 = 100", "area_m2 = 0"), "surface 1, area_m2", "above 0"),
+        (STORM + LOT.replace("area_m2 = 100", "area_m2 = 0"), "surface 1, area_m2", "0.1 or more"),
         (STORM.replace("60", "inf") + LOT, "[storm], rain_mm", "plain number"),
         (STORM.replace("60", "6000") + LOT, "[storm], rain_mm", "at most 5000"),
         (STORM + LOT + "[storage]\nrain_mm = 3\n", "pond", "[storage] asks for it"),

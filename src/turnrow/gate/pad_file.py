@@ -27,6 +27,7 @@ LYING = ("days", "left_pct", *keys("mean_depth", METRES), *SHAPE, *keys("length"
 PAD = (*keys("length", METRES), *keys("width", METRES))
 THERE = ("name", "strip", *SHAPE, *keys("length", METRES))
 MOST_ROWS, MOST_M, MOST_M3, MOST_T = 500, 5000.0, 1e7, 1e7
+LEAST = 0.1  # m, t, m3: less is a slip, and divides into more than there is
 
 
 @dataclass(frozen=True)
@@ -68,12 +69,8 @@ def read_pad(data: bytes, name: str, book: Figures) -> PadFile:
     sides = _sides(top)
     if longest is None and sides is not None and lanes is not None:
         longest = sides[0] - 2.0 * lanes.headland
-        if longest <= 0.0:
+        if longest < LEAST:
             top.wrong("[pad], length_m", sides[0], "It leaves no row between its headlands.")
-    elif longest is None and "pad" not in top.raw and _without_length(top.raw.get("row")):
-        top.wrong("[row], length_m", "nothing", "Write the longest row, or [pad] with its sides.")
-    if section is not None and longest is not None and sloped and longest < section.base:
-        top.wrong("[row], length_m", longest, "With sloped ends a row is at least as long as wide.")
     flow, tonnes, density, peaked = _flow(top, book)
     after = 1.0 if flow is None else flow.left
     curing = _lying(top, "curing", after, after)
@@ -81,18 +78,39 @@ def read_pad(data: bytes, name: str, book: Figures) -> PadFile:
     kept = 1.0 if curing is None else book["left_curing"].value / 100.0
     storage = _lying(top, "storage", cured, cured * kept)
     there = _there(top, section)
-    if "flow" not in top.raw and "pad" not in top.raw:
-        top.wrong("flow", "nothing", "Write [flow] with what comes in a year, or [pad] with its sides.")
-    if there and "pad" not in top.raw:
-        top.wrong("pad", "nothing", "Write [pad] with its sides: rows that lie there take room of it.")
-    for key in ("curing", "storage"):
-        if key in top.raw and "flow" not in top.raw:
-            top.wrong("flow", "nothing", f"Write [flow]: [{key}] is reckoned from it.")
+    _enough(top)
+    if sloped:
+        piles = (("curing", curing), ("storage", storage))
+        rows = [(key, one.section, one.longest or longest) for key, one in piles if one is not None]
+        _as_long_as_wide(top, [("row", section, longest), *rows])
     if top.refusals or section is None or lanes is None or longest is None:
         raise Refused(top.refusals)
     return PadFile(
         section, lanes, gap, longest, sloped, flow, tonnes, density, peaked, curing, storage, sides, there
     )
+
+
+def _enough(top: Values) -> None:
+    """Refuse tables that stand without what they are reckoned from."""
+    row = top.raw.get("row")
+    without = isinstance(row, dict) and not set(keys("length", METRES)) & row.keys()
+    if without and "pad" not in top.raw:
+        top.wrong("[row], length_m", "nothing", "Write the longest row, or [pad] with its sides.")
+    if "flow" not in top.raw and "pad" not in top.raw:
+        top.wrong("flow", "nothing", "Write [flow] with what comes in a year, or [pad] with its sides.")
+    if "there" in top.raw and "pad" not in top.raw:
+        top.wrong("pad", "nothing", "Write [pad] with its sides: rows that lie there take room of it.")
+    for key in ("curing", "storage"):
+        if key in top.raw and "flow" not in top.raw:
+            top.wrong("flow", "nothing", f"Write [flow]: [{key}] is reckoned from it.")
+
+
+def _as_long_as_wide(top: Values, rows: list[tuple[str, Section | None, float | None]]) -> None:
+    """Refuse rows with sloped ends that are shorter than wide."""
+    for key, section, longest in rows:
+        if section is not None and longest is not None and longest < section.base:
+            do = f"With sloped ends a row is at least as long as wide, {section.base:g} m."
+            top.wrong(f"[{key}], length_m", longest, do)
 
 
 def _section(part: Values, usual: Section | None = None) -> Section | None:
@@ -103,10 +121,10 @@ def _section(part: Values, usual: Section | None = None) -> Section | None:
     if said not in (*SHAPES, HALF_CIRCLE):
         part.wrong("shape", said, f"Write {', '.join((*SHAPES, HALF_CIRCLE))}.")
         return None
-    base = measure(part, "base", METRES, above=0.0, most=100.0, needed="Write the width on the ground.")
+    base = measure(part, "base", METRES, least=LEAST, most=100.0, needed="Write the width on the ground.")
     round_ = said == HALF_CIRCLE
     height = measure(
-        part, "height", METRES, above=0.0, most=30.0, needed="" if round_ else "Write how high it stands."
+        part, "height", METRES, least=LEAST, most=30.0, needed="" if round_ else "Write how high it stands."
     )
     if round_ and measures.told(part, "height", METRES):
         part.wrong("height", height, "Leave it out: a half circle is half as high as wide.")
@@ -114,7 +132,7 @@ def _section(part: Values, usual: Section | None = None) -> Section | None:
         part, "top", METRES, least=0.0, most=100.0,
         needed="Write how wide the flat top is." if said == "trapezoid" else "",
     )  # fmt: skip
-    factor = part.number("factor", above=0.0, most=1.0)
+    factor = part.number("factor", least=LEAST, most=1.0)
     if said == "fitted" and "factor" not in part.raw:
         part.wrong("factor", "nothing", "Write the section over base times height, as loads have shown it.")
     if said != "fitted" and factor is not None:
@@ -142,11 +160,7 @@ def _row(top: Values) -> tuple[Section | None, float | None, bool]:
     ends = part.text("ends") or "square"
     if ends not in ENDS:
         part.wrong("ends", ends, f"Write {' or '.join(ENDS)}.")
-    return _section(part), measure(part, "length", METRES, above=0.0, most=MOST_M), ends == "sloped"
-
-
-def _without_length(row: object) -> bool:
-    return isinstance(row, dict) and not set(keys("length", METRES)) & row.keys()
+    return _section(part), measure(part, "length", METRES, least=LEAST, most=MOST_M), ends == "sloped"
 
 
 def _lanes(top: Values) -> tuple[Lanes | None, float]:
@@ -169,7 +183,7 @@ def _sides(top: Values) -> tuple[float, float] | None:
     if part is None:
         return None
     long, wide = (
-        measure(part, stem, METRES, above=0.0, most=MOST_M, needed="Write it; rows lie along the length.")
+        measure(part, stem, METRES, least=LEAST, most=MOST_M, needed="Write it; rows lie along the length.")
         for stem in ("length", "width")
     )
     return None if long is None or wide is None else (long, wide)
@@ -179,8 +193,8 @@ def _flow(top: Values, book: Figures) -> tuple[Flow | None, float | None, float 
     part = top.table("flow", FLOW)
     if part is None:
         return None, None, None, False
-    tonnes = measure(part, "year", TONNES, above=0.0, most=MOST_T)
-    volume = measure(part, "year", CUBIC, above=0.0, most=MOST_M3)
+    tonnes = measure(part, "year", TONNES, least=LEAST, most=MOST_T)
+    volume = measure(part, "year", CUBIC, least=LEAST, most=MOST_M3)
     density = measure(part, "bulk_density", DENSITY, above=20.0, most=2000.0)
     weighed, measured = measures.told(part, "year", TONNES), measures.told(part, "year", CUBIC)
     if weighed == measured:
@@ -188,7 +202,7 @@ def _flow(top: Values, book: Figures) -> tuple[Flow | None, float | None, float 
     if weighed and not measures.told(part, "bulk_density", DENSITY):
         part.wrong("bulk_density_kg_m3", "nothing", "Write it: without it a mass takes no room.")
     days = _days(part, "active_days")
-    left = part.number("left_pct", above=0.0, most=100.0)
+    left = part.number("left_pct", least=1.0, most=100.0)
     peak = part.number("peak", least=1.0, most=10.0)
     if volume is None and tonnes is not None and density is not None:
         volume = tonnes * 1000.0 / density
@@ -202,7 +216,7 @@ def _flow(top: Values, book: Figures) -> tuple[Flow | None, float | None, float 
 
 
 def _days(part: Values, key: str) -> float:
-    days = part.number(key, above=0.0, most=2000.0)
+    days = part.number(key, least=1.0, most=2000.0)
     if key not in part.raw:
         part.wrong(key, "nothing", "Write how many days it lies there.")
     return days or 1.0
@@ -214,13 +228,13 @@ def _lying(top: Values, key: str, before: float, usual: float) -> Lying | None:
     if part is None:
         return None
     days = _days(part, "days")
-    left = part.number("left_pct", above=0.0, most=100.0)
-    depth = measure(part, "mean_depth", METRES, above=0.0, most=30.0)
+    left = part.number("left_pct", least=1.0, most=100.0)
+    depth = measure(part, "mean_depth", METRES, least=LEAST, most=30.0)
     if measures.told(part, "mean_depth", METRES) == bool(set(SHAPE) & part.raw.keys()):
         part.wrong("mean_depth_m", "both or nothing", "Write mean_depth_m, or base_m and height_m of rows.")
         return None
     section = None if depth is not None or not set(SHAPE) & part.raw.keys() else _section(part)
-    longest = measure(part, "length", METRES, above=0.0, most=MOST_M)
+    longest = measure(part, "length", METRES, least=LEAST, most=MOST_M)
     share = usual if left is None else left / 100.0
     if left is not None and share > before:
         part.wrong("left_pct", left, f"More than before it: {100.0 * before:g} % of what was laid is left.")
@@ -231,7 +245,7 @@ def _there(top: Values, usual: Section | None) -> tuple[There, ...]:
     found = []
     for place, part in enumerate(top.each("there", THERE, MOST_ROWS), start=1):
         section = _section(part, usual)
-        length = measure(part, "length", METRES, above=0.0, most=MOST_M, needed="Write how long it is.")
+        length = measure(part, "length", METRES, least=LEAST, most=MOST_M, needed="Write how long it is.")
         strip = part.number("strip", least=1.0, most=float(MOST_ROWS))
         if strip is not None and strip != int(strip):
             part.wrong("strip", strip, "Write a whole number, counted from one side.")

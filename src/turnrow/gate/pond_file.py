@@ -28,6 +28,7 @@ BALANCE = (
 )  # fmt: skip
 MOST_SURFACES, MOST_STEPS = 200, 3700  # ten years of days
 MOST_M2, MOST_MM, MOST_M3 = 1e8, 5000.0, 1e8
+LEAST = 0.1  # m2, m and metres for a metre: less is nothing or a slip
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,7 @@ def _abstraction(top: Values, book: Figures) -> bool:
 
 
 def _surface(part: Values, grounds: Mapping[str, Ground]) -> Surface:
-    area = measure(part, "area", AREA, above=0.0, most=MOST_M2, needed="Write its area.")
+    area = measure(part, "area", AREA, least=LEAST, most=MOST_M2, needed="Write its area.")
     cn = part.number("cn", least=1.0, most=100.0)
     coefficient = part.number("coefficient", least=0.0, most=1.0)
     share = part.number("runs_off_pct", least=0.0, most=100.0)
@@ -169,13 +170,16 @@ def _pond(top: Values) -> tuple[Pond | None, float | None, float | None]:
         for stem in SIDES[shape]
     ]
     slope = part.number("side_slope", least=0.0, most=20.0)
+    for key, value in (*zip(SIDES[shape], sides, strict=True), ("side_slope", slope)):
+        if value is not None and 0.0 < value < LEAST:
+            part.wrong(key, value, f"Write 0, or {LEAST:g} or more.")
     if "side_slope" not in part.raw:
         part.wrong("side_slope", "nothing", "Write metres out for each metre up: 3, or 0 for walls.")
-    rim = measure(part, "depth", METRES, above=0.0, most=100.0)
+    rim = measure(part, "depth", METRES, least=LEAST, most=100.0)
     freeboard = measure(part, "freeboard", METRES, least=0.0, most=20.0)
     if rim is not None and freeboard is not None and freeboard >= rim:
         part.wrong("freeboard", freeboard, f"Write less than the depth to the rim, {rim:g} m.")
-    if slope is None or None in sides:
+    if slope is None or None in sides or part.refusals:
         return None, rim, freeboard
     width, length = sides[0] or 0.0, (sides[1] or 0.0) if len(sides) > 1 else 0.0
     if slope == 0.0 and (width == 0.0 or (shape == "rectangle" and length == 0.0)):

@@ -35,16 +35,15 @@ class Lanes:
 
         beside  rows already in the pair that is begun, 0 or 1
         """
-        if base <= 0.0:
-            raise ValueError(f"rows of {base} m, want above 0")
-        found = 0
-        room = width * (1.0 + SURE)
-        while True:
-            alone = not self.pairs or (beside + found) % 2 == 0
-            room -= base + (self.lane if alone else 0.0)
-            if room < 0.0:
-                return found
-            found += 1
+        if base <= 0.0 or self.lane < 0.0:
+            raise ValueError(f"rows of {base} m with lanes of {self.lane} m, want above 0 and 0 or more")
+        room, found = width * (1.0 + SURE), 0
+        if self.pairs and beside and room >= base:
+            room, found = room - base, 1
+        many = 2 if self.pairs else 1
+        whole = max(0, math.floor(room / (many * base + self.lane)))
+        over = room - whole * (many * base + self.lane)
+        return found + many * whole + int(self.pairs and over >= base + self.lane)
 
 
 @dataclass(frozen=True)
