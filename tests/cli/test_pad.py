@@ -77,6 +77,7 @@ def test_acres_and_inches_say_the_same(tmp_path: Path) -> None:
                .replace("area_m2 = 6000", "area_ft2 = 64583.46250066733")
                .replace("rain_mm = 60", "rain_in = 2.362204724409449"))  # fmt: skip
     assert us["runoff_m3"] == pytest.approx(si["runoff_m3"], rel=1e-5)
+    assert us["runoff_ac_ft"] * 1233.48 == pytest.approx(si["runoff_m3"], rel=1e-4)
 
 
 def test_a_pond_too_shallow_is_an_answer(tmp_path: Path) -> None:
@@ -138,6 +139,8 @@ def test_a_peak_flow_and_wet_ground(tmp_path: Path) -> None:
     )
     found = asked(tmp_path, "pond", 'ground = "wet"\n' + text)
     assert found["peak_m3_s"] == pytest.approx(0.125)
+    assert [one["cn"] for one in found["surfaces"]] == [75, 98]
+    assert [one["cn_used"] for one in found["surfaces"]] == pytest.approx([87.3, 99.1], abs=0.05)
     assert found["runoff_m3"] > 384
 
 

@@ -163,7 +163,8 @@ def pond(
 
 def _pond_people(found: dict[str, Any]) -> None:
     if "surfaces" in found:
-        speak.say(f"{found['rain_mm']:g} mm of rain: {found['runoff_m3']:.1f} m3 run off")
+        feet = f"{found['runoff_ac_ft']:.3g} acre-feet"
+        speak.say(f"{found['rain_mm']:g} mm of rain: {found['runoff_m3']:.1f} m3 run off ({feet})")
         rows = [
             (one["name"], f"{one['area_m2']:.0f}", _number_of(one), *_runoff(one))
             for one in found["surfaces"]
@@ -179,7 +180,7 @@ def _pond_people(found: dict[str, Any]) -> None:
         speak.table(("to be held", "m3"), [*parts, ("in all", f"{held['needed_m3']:.0f}")])
         speak.say(
             f"least depth: {held['water_depth_m']:.2f} m of water and {held['freeboard_m']:g} m free, "
-            f"{held['least_depth_m']:.2f} m"
+            f"{held['least_depth_m']:.2f} m ({held['least_depth_ft']:.1f} ft)"
         )
         if held["deep_enough"]:
             speak.say(f"The pond is {held['depth_m']:g} m deep: enough.")
@@ -201,7 +202,7 @@ def _runoff(one: dict[str, Any]) -> tuple[str, str]:
 
 
 def _number_of(one: dict[str, Any]) -> str:
-    return f"{one['cn']:g}" if one["cn"] is not None else f"C {one['coefficient']:g}"
+    return f"{one['cn_used']:.3g}" if one["cn"] is not None else f"C {one['coefficient']:g}"
 
 
 def _pad_people(found: dict[str, Any]) -> None:

@@ -2,13 +2,12 @@
 
 from typing import Any
 
+from turnrow.gate.measures import ACRE
 from turnrow.gate.pad_file import Lying, PadFile
 from turnrow.handbook.figures import Figures, pad_figures
 from turnrow.pad.section import Section, capacity, row_volume
 from turnrow.pad.space import Free, Pad, free_space, free_volume, pad_for
 from turnrow.yard.stock import VOLUME
-
-M2_AC = 4046.8564224  # by definition
 
 # Common practice; permits, engineers and fire authorities come first.
 CAUTIONS = (
@@ -50,7 +49,7 @@ def _section(section: Section, lane: float) -> dict[str, Any]:
         "surface_m2_m": None if section.arc is None else _rounded(section.arc),
         "side_degrees": _rounded(section.side_degrees),
         "capacity_m3_m2": _rounded(held),
-        "capacity_yd3_ac": _rounded(held * M2_AC / VOLUME["yd3"]),
+        "capacity_yd3_ac": _rounded(held * ACRE / VOLUME["yd3"]),
     }
 
 
@@ -75,12 +74,12 @@ def _flow(asked: PadFile, needed: Pad) -> dict[str, Any]:
             "width_m": _rounded(needed.wide),
             "length_m": _rounded(needed.long),
             "area_m2": _rounded(needed.area),
-            "area_ac": _rounded(needed.area / M2_AC),
+            "area_ac": _rounded(needed.area / ACRE),
             "t_year_m2": None if asked.tonnes is None else _rounded(asked.tonnes / needed.area),
         },
         **lying,
         "area_m2": _rounded(sum(areas)),
-        "area_ac": _rounded(sum(areas) / M2_AC),
+        "area_ac": _rounded(sum(areas) / ACRE),
     }
 
 

@@ -3,12 +3,13 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from turnrow.gate.measures import CUBIC, FOOT
 from turnrow.gate.pond_file import PondFile, Through
 from turnrow.handbook.figures import Figures, pond_figures
 from turnrow.handbook.ground import grounds
 from turnrow.pad.balance import Month, Step, balance
 from turnrow.pad.pond import Needs, Pond, Storage, storage, usual_freeboard
-from turnrow.pad.runoff import M2_HA, Shed, peak, retention, season, shed
+from turnrow.pad.runoff import M2_HA, Shed, on_ground, peak, retention, season, shed
 from turnrow.yard.wrongs import refuse
 
 # Common practice; permits and engineers come first.
@@ -30,7 +31,7 @@ def answered(asked: PondFile) -> dict[str, Any]:
     storm = None
     if asked.rain is not None:
         storm = shed(asked.surfaces, asked.rain, book, ground=asked.ground, low=asked.low)
-        found |= _storm(asked, storm)
+        found |= _storm(asked, storm, book)
         said += _storm_doubts(asked, storm, area, book)
     if asked.pond is not None and (storm is not None or asked.kept is not None):
         held = _storage(asked, asked.pond, storm, freeboard)
@@ -51,7 +52,7 @@ def answered(asked: PondFile) -> dict[str, Any]:
     return found | {"warnings": said, "cautions": list(CAUTIONS), "sources": sorted(used)}
 
 
-def _storm(asked: PondFile, storm: Shed) -> dict[str, Any]:
+def _storm(asked: PondFile, storm: Shed, book: Figures) -> dict[str, Any]:
     weighted = storm.weighted_total
     less = None if weighted is None else storm.total - weighted
     flow = None if asked.intensity is None else peak(asked.surfaces, asked.intensity)
@@ -62,6 +63,7 @@ def _storm(asked: PondFile, storm: Shed) -> dict[str, Any]:
                 "name": one.name,
                 "area_m2": _rounded(one.area),
                 "cn": one.cn,
+                "cn_used": None if one.cn is None else _rounded(on_ground(one.cn, asked.ground, book)),
                 "coefficient": one.coefficient if one.cn is None else None,
                 "runoff_mm": _rounded(mm),
                 "runoff_m3": _rounded(mm * one.area / 1000.0),
@@ -70,6 +72,7 @@ def _storm(asked: PondFile, storm: Shed) -> dict[str, Any]:
         ],
         "runoff_mm": _rounded(storm.depth),
         "runoff_m3": _rounded(storm.total),
+        "runoff_ac_ft": _rounded(storm.total / CUBIC["ac_ft"]),
         "weighted_cn": None if storm.weighted_cn is None else _rounded(storm.weighted_cn),
         "weighted_runoff_m3": None if weighted is None else _rounded(weighted),
         "weighted_less_m3": None if less is None else _rounded(less),
@@ -124,9 +127,11 @@ def _held(asked: PondFile, held: Storage, freeboard: float) -> dict[str, Any]:
     return {
         "parts_m3": {name: _rounded(value) for name, value in held.parts.items()},
         "needed_m3": _rounded(held.needed),
+        "needed_ac_ft": _rounded(held.needed / CUBIC["ac_ft"]),
         "water_depth_m": _rounded(held.water),
         "freeboard_m": _rounded(freeboard),
         "least_depth_m": _rounded(held.depth),
+        "least_depth_ft": _rounded(held.depth / FOOT),
         "depth_m": rim,
         "room_m3": None if room is None else _rounded(room),
         "deep_enough": None if rim is None else held.depth <= rim * (1.0 + 1e-9),

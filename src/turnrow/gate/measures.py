@@ -12,14 +12,15 @@ from turnrow.yard.stock import MASS, VOLUME
 from turnrow.yard.wrongs import refuse
 
 FOOT = 0.3048
+ACRE = 43_560.0 * FOOT**2
 Sizes = Mapping[str, float]
 
 METRES: Sizes = {"m": 1.0, "ft": FOOT}
-AREA: Sizes = {"m2": 1.0, "ha": 10_000.0, "ft2": FOOT**2, "ac": 43_560.0 * FOOT**2}
+AREA: Sizes = {"m2": 1.0, "ha": 10_000.0, "ft2": FOOT**2, "ac": ACRE}
 RAIN: Sizes = {"mm": 1.0, "in": 25.4}
 RAIN_RATE: Sizes = {"mm_h": 1.0, "in_h": 25.4}
 CUBIC: Sizes = VOLUME | {
-    "ft3": FOOT**3, "l": 0.001, "gal": 0.003785411784, "ac_ft": 43_560.0 * FOOT**3,
+    "ft3": FOOT**3, "l": 0.001, "gal": 0.003785411784, "ac_ft": ACRE * FOOT,
 }  # fmt: skip
 TONNES: Sizes = {"t": MASS["t"], "short_ton": MASS["ton"]}
 DENSITY: Sizes = {"kg_m3": 1.0, "lb_yd3": MASS["lb"] * 1000.0 / VOLUME["yd3"]}
