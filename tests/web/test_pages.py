@@ -106,7 +106,7 @@ def test_a_struck_line_stays_readable_and_shows_what_struck_it(pages: TestClient
 
 
 def test_a_row_without_readings_leads_to_its_first_round(pages: TestClient) -> None:
-    assert 'href="/write/round?row=R9">Walk the first round</a>' in pages.get("/rows/R9").text
+    assert 'href="/walk/R9">Walk the first round</a>' in pages.get("/rows/R9").text
 
 
 def test_lines_a_fact_rests_on_are_shown_together(pages: TestClient) -> None:

@@ -29,6 +29,7 @@ from turnrow.web import (
     today,
     trade,
     uses,
+    walk,
     wrong,
 )
 from turnrow.web.keeper import Keeper
@@ -82,10 +83,11 @@ def create_app(
     app.state.keeper = Keeper(desk, clock)
     app.state.works = Works(app.state.keeper) if looking_ahead else None
     app.mount("/static", Static(directory=STATIC), name="static")
-    first = (today, outlook, rows, lines, rounds, take, enter, lots, quality, uses, trade, papers)
+    first = (today, outlook, rows, lines, rounds, walk, take, enter, lots, quality, uses, trade, papers)
     for room in (*first, choices, blend, blend_api, ask, api):
         app.include_router(room.router)
     app.include_router(outlook.api)
+    app.include_router(walk.api)
     wrong.register(app)
     app.add_middleware(Gatekeeper, hosts=hosts, any_address=any_address)
     return app

@@ -13,6 +13,11 @@ def row_url(name: str) -> str:
     return f"/rows?{urlencode({'name': name})}" if name in (".", "..") else f"/rows/{quote(name, safe='')}"
 
 
+def walk_url(name: str) -> str:
+    """The walk over a row's stations; "." and ".." as in `row_url`."""
+    return f"/walk?{urlencode({'row': name})}" if name in (".", "..") else f"/walk/{quote(name, safe='')}"
+
+
 def write_url(slug: str, **known: str) -> str:
     """An entry form with what is already known filled in."""
     query = urlencode({name: value for name, value in known.items() if value})

@@ -11,7 +11,7 @@ from turnrow.records.verdict import verdict
 from turnrow.web import saying, units
 from turnrow.web.asking import Asked
 from turnrow.web.forms import job_answer
-from turnrow.web.links import cite, row_url, write_url
+from turnrow.web.links import cite, row_url, walk_url, write_url
 from turnrow.yard import days
 from turnrow.yard.numbers import plain
 
@@ -90,6 +90,7 @@ TEMPLATES.globals.update(
     here=here,
     cite=cite,
     row_url=row_url,
+    walk_url=walk_url,
     write_url=write_url,
     sentence=saying.sentence,
     title_of=saying.title,

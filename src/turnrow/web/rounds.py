@@ -73,7 +73,7 @@ def keep(request: Request, given: Sent) -> Response:
             return _form(asked, history, found, given.fields, ())
         try:
             receipt = write(request, desk, "round", _fields(history, found, given), given)
-            _tick(request, desk, given)
+            ticked(request, desk, given.get("key"), given.get("who"), DEVICE)
         except Refused as wrong:
             return _form(asked, history, found, given.fields, wrong.refusals)
     return kept(receipt, given)
@@ -150,13 +150,13 @@ def listable(name: str) -> bool:
     return not set(name) & set(",;")
 
 
-def _tick(request: Request, desk: Desk, given: Given) -> Receipt | None:
+def ticked(request: Request, desk: Desk, key: str, who: str, device: str) -> Receipt | None:
     """The job this round was walked for, when the day's sheet asks for it."""
-    key, now = given.get("key"), keeper_of(request).clock()
+    now = keeper_of(request).clock()
     today = desk.today(now)
     if not key or key in today.done or key not in {job.key for job in today.on_sheet}:
         return None
-    return desk.tick(key, now, given.get("who"), DEVICE)
+    return desk.tick(key, now, who, device)
 
 
 def _form(

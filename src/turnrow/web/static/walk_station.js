@@ -1,0 +1,118 @@
+// One station a screen: what it read last, what to expect, and keys for gloves.
+
+import { bar, el, name } from "./walk_dom.js";
+import { dayWords, lastText, ninths, shown, sign, surprising } from "./walk_numbers.js";
+
+const LONGEST = 7;
+const POINT = new Intl.NumberFormat().formatToParts(1.5).find(part => part.type === "decimal")?.value === "," ? "," : ".";
+const MINUS = "\u2212";
+const DIGITS = [..."789456123"];
+
+export const depthWords = depth => (depth ? `${depth} cm deep` : "depth not said");
+
+/** "Yesterday 60.1 °C. Expected 58 to 61, by its last readings." */
+export function hint(spot, unit) {
+  if (!spot?.last && !spot?.expected) return "Not read before.";
+  const said = [];
+  if (spot.last) {
+    const day = dayWords(spot.last.day);
+    said.push(`${day[0].toUpperCase()}${day.slice(1)} ${lastText(spot.last, unit)}.`);
+  }
+  if (spot.expected) {
+    const { low, high, by } = spot.expected;
+    const [from, to] = [shown(low, unit, 0), shown(high, unit, 0)];
+    const span = from === to ? `about ${from}` : `${from} to ${to}`;
+    said.push(`Expected ${span}, by ${by === "outlook" ? "the row’s outlook" : "its last readings"}.`);
+  }
+  return said.join(" ");
+}
+
+/** What is typed, and whether it has been asked about. `keep(text, confirmed)` once it stands. */
+export class Typing {
+  constructor(text, unit, spot, plan) {
+    Object.assign(this, { text: text.replace("-", MINUS), unit, spot, plan, fresh: true, asking: "" });
+  }
+
+  press(key) {
+    this.asking = "";
+    if (key === "erase") this.text = this.text.slice(0, -1);
+    else if (key === MINUS) this.text = this.text.startsWith(MINUS) ? this.text.slice(1) : MINUS + this.text;
+    else {
+      if (this.fresh) this.text = "";
+      if (/[.,]/.test(key) ? !/[.,]/.test(this.text) : this.text.length < LONGEST) this.text += key;
+      if (/^[.,]/.test(this.text.replace(MINUS, ""))) this.text = this.text.replace(/[.,]/, "0$&");
+    }
+    this.fresh = false;
+  }
+
+  /** "" when it may be kept, else what to say first. A number is asked about once. */
+  question() {
+    const heat = ninths(this.text, this.unit);
+    if (heat === null) return "Type the number first, or skip this station.";
+    if (this.asking === this.text || !surprising(heat, this.spot, this.plan)) return "";
+    this.asking = this.text;
+    const last = this.spot?.last ? ` Last ${lastText(this.spot.last, this.unit)}.` : "";
+    return `${this.text} ${sign(this.unit)}?${last} Look at the probe again. If it is right, keep it; else type it anew.`;
+  }
+
+  get confirmed() {
+    return this.asking !== "" && this.asking === this.text;
+  }
+}
+
+/** The screen of one place. `does` holds keep(typing), back(), skip(). */
+export function stationScreen(walk, place, at, of, typing, said, does) {
+  const figure = el("output", { id: "figure", "aria-live": "polite", "aria-label": "Typed" });
+  const ask = el("p", { class: "ask", role: "alert", hidden: true });
+  const sub = el("p", { class: "sub", id: "sub" }, `${depthWords(place.depth)}. ${hint(typing.spot, walk.unit)}`.replace(/^./, one => one.toUpperCase()));
+  const keep = bar("Keep, next", () => tryKeep(), { id: "keep" });
+  const draw = () => {
+    figure.textContent = typing.text || "–";
+    ask.hidden = !typing.asking;
+    sub.hidden = !ask.hidden;
+    keep.textContent = typing.asking ? `It is right: keep ${typing.text}` : at === of ? "Keep, to the end" : "Keep, next";
+  };
+  const tryKeep = () => {
+    const question = typing.question();
+    draw();
+    if (!question) return does.keep(typing);
+    ask.hidden = false;
+    sub.hidden = true;
+    ask.textContent = question;
+  };
+  const press = key => { typing.press(key); draw(); };
+  const key = (text, act, how = {}) => el("button", { type: "button", onclick: act, ...how }, text);
+  const keypad = el("div", { class: "keypad", role: "group", "aria-label": "Keys" },
+    DIGITS.map(one => key(one, () => press(one))),
+    key(POINT, () => press(POINT), { "aria-label": "Decimal point" }),
+    key("0", () => press("0")),
+    key("erase", () => press("erase"), { class: "word" }),
+    key("back", does.back, { class: "word" }),
+    key(MINUS, () => press(MINUS), { "aria-label": "Minus" }),
+    key("skip", does.skip, { class: "word" }));
+  draw();
+  return {
+    parts: [
+      el("p", { class: "state", role: "status" }, said),
+      el("div", { class: "told station" },
+        el("h1", {}, name(walk.row), " · station ", name(place.station),
+          el("span", { class: "unseen" }, `, ${depthWords(place.depth)}, number `), " ", el("small", {}, `${at} of ${of}`)),
+        sub, ask,
+        el("p", { class: "number" }, figure, el("span", {}, sign(walk.unit)))),
+      keypad, keep],
+    press, tryKeep,
+  };
+}
+
+/** Keys of a keyboard on a station's screen. */
+export function byKeyboard(event, screen, does) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const onButton = event.target instanceof HTMLButtonElement;
+  if (/^[0-9.,]$/.test(event.key)) screen.press(event.key);
+  else if (event.key === "-" || event.key === MINUS) screen.press(MINUS);
+  else if (event.key === "Backspace") screen.press("erase");
+  else if (event.key === "Enter" && !onButton) screen.tryKeep();
+  else if (event.key === "ArrowLeft") does.back();
+  else return;
+  event.preventDefault();
+}
