@@ -13,6 +13,7 @@ from typer.testing import CliRunner, Result
 from turnrow.cli.door import app
 from turnrow.journal.book import Book
 from turnrow.yard.entries import Entry, LoadIn, Turned, Watered, Weather
+from turnrow.yard.goods import GrowthTest
 from turnrow.yard.numbers import MICRO
 
 TICKETS = """Date;Ticket;Goods;Net;Haulier
@@ -204,3 +205,17 @@ def test_rain_of_an_open_record_is_kept_to_the_tenth(
     assert answer["entries"] == frame.height
     rain = sum(e.what.rain.value for e in entries(where) if isinstance(e.what, Weather) and e.what.rain)
     assert rain / MICRO == pytest.approx(frame["precip_mm"].sum(), abs=1e-6)
+
+
+def test_a_growth_test_comes_from_a_file_or_a_line(take: Take, where: str) -> None:
+    """One test a row, its pots in one cell; the same file twice adds nothing."""
+    text = (
+        "kind,date,row,plant,sown,up,control_up,leaves\n"
+        'growth test,2025-05-03,R7,cress,10,"9 8 10","10 10 9",sound\n'
+    )
+    assert json.loads(take(text).stdout)["entries"] == 1
+    assert json.loads(take(text).stdout)["lines"] == []
+    (entry,) = entries(where)
+    assert isinstance(entry.what, GrowthTest) and entry.what.up == (9, 8, 10)
+    (wrong,) = refusals(take(text.replace("9 8 10", "9 8 11").replace("05-03", "05-04")))
+    assert "row 2" in wrong["where"] and "0 to the 10 sown" in wrong["do"]

@@ -59,6 +59,18 @@ GOOD: dict[str, Mapping[str, str]] = {
         "sampled": "2026-06-01",
         "results": "N total: 1.53 % dry; fecal coliform: <10 MPN/g dry by SM 9221; EC: 7 dS/m",
     },
+    "growth test": {
+        "lot": "26-01",
+        "plant": "cress",
+        "sown": "10",
+        "up": "9, 8 10",
+        "control_up": "10 10 9",
+        "weights": "12,5 11 13 g",
+        "control_weights": "13 12.5 14 g",
+        "abnormal": "0",
+        "leaves": "sound",
+        "grown": "14",
+    },
     "quality asked": {
         "limits": "us-503-class-a, us-503-table3",
         "maturity.CO2 classes": "stable",

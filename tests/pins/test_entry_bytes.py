@@ -15,6 +15,8 @@ from turnrow.journal import seal, upgrade
 from turnrow.yard import entries, goods
 from turnrow.yard.entries import Amount, Entry, Reading, What
 
+from .growth import GROWTH
+
 HAPPENED = datetime.fromisoformat("2026-05-03T07:40:00+01:00")
 TONNES = Amount(12_500_000, "t")
 PER_CENT = Amount(45_000_000, "%")
@@ -244,6 +246,7 @@ PINS: list[tuple[What, str]] = [
         ),
         '{"blob":"abababababababababababababababababababababababababababababababab","file":"sheet.csv","kind":"lab result","lab":"a lab","load":"L1","lot":"26-01","material":"straw","report":"9","results":[{"above":true,"amount":[1530000,"%"],"analyte":"N total","basis":"dry","below":true,"method":"combustion"}],"row":"R7","sample":"S1","sampled":"2026-05-03"}',
     ),
+    GROWTH,
     (
         goods.QualityAsked(
             limits=("us-503-class-a",),

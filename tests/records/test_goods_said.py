@@ -31,6 +31,13 @@ SAID = [
         "lab result on sample S by a lab: lead <9 mg/kg dry",
     ),
     (
+        goods.GrowthTest(
+            plant="cress", sown=10, up=(9, 8), control_up=(10, 9), abnormal=1, leaves="sound", lot="A"
+        ),
+        "growth test of lot A with cress: of 10 seeds a pot 9, 8 came up, in the control 10, 9; 1 plants not "
+        "as they should be; leaves sound",
+    ),
+    (
         goods.QualityAsked(limits=("us-503-class-a",), maturity={"CO2 classes": "stable"}, plan="us-503-16"),
         "asked of lots from here on: us-503-class-a, CO2 classes: stable; samples by us-503-16",
     ),

@@ -85,3 +85,20 @@ def test_a_load_of_a_lot_nobody_released_asks_once_and_is_kept_with_its_reason(
     assert pages.post("/write/out", data=kept).status_code == 303
     (left,) = left_without_release(laid.diary)
     assert left.sentence.endswith("It was written why: taken by mistake")
+
+
+def test_a_growth_test_is_typed_shown_and_stops_the_lot(pages: TestClient, laid: Desk) -> None:
+    """Its form points to herbicides; bent leaves are shown as what stops it."""
+    form = pages.get("/write/growth?lot=26-01").text
+    assert "cup or twist" in form and "Growth test" in pages.get("/quality").text
+    fields = {
+        "lot": "26-01", "plant": "beans", "sown": "4", "up": "4 4 3", "control_up": "4 4 4",
+        "leaves": "cupped or twisted", "who": "Ana",
+    }  # fmt: skip
+    wrong = pages.post("/write/growth", data={**fields, "up": "5 4 3", "id": str(uuid4())})
+    assert wrong.status_code == 422 and "0 to the 4 sown" in wrong.text
+    assert pages.post("/write/growth", data={**fields, "id": str(uuid4())}).status_code == 303
+    text = pages.get("/lots/26-01").text
+    assert "emergence: about 91.67 % of the control" in text and "may not leave" in text
+    assert "CCQC maturity index: emergence" in text
+    assert "Do not sell" in text and "Release it" not in text

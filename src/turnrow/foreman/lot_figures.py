@@ -9,6 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from turnrow.handbook.quality import quality_figures
+from turnrow.quality.bioassay import grown
 from turnrow.quality.found import Figure
 from turnrow.quality.limits import Stream
 from turnrow.yard import days, goods
@@ -157,9 +159,12 @@ class _Walk:
 
 
 def _sheets(diary: Diary) -> Iterator[_Sheet]:
+    """Lab results and growth tests alike, in the order of the diary."""
     taken = {what.sample: (line, what) for line, what in diary.all(goods.Sampled)}
     zone = diary.zone
-    for line, what in diary.all(goods.LabResult):
+    grown_in = [(line, _as_result(what)) for line, what in diary.all(goods.GrowthTest)]
+    told = sorted([*diary.all(goods.LabResult), *grown_in], key=lambda pair: pair[0].number)
+    for line, what in told:
         row, lot, at_s = what.row, what.lot, None
         day = days.day_of(days.seconds(line.entry.happened), zone)
         if what.sampled:
@@ -174,3 +179,11 @@ def _sheets(diary: Diary) -> Iterator[_Sheet]:
         sampled = date.fromordinal(day)
         figures = tuple(Figure(one, sampled, line.number, what.sample, what.lab) for one in what.results)
         yield _Sheet(line.number, kind, name, day, at_s, figures)
+
+
+def _as_result(test: goods.GrowthTest) -> goods.LabResult:
+    """A growth test's figures; none where its control did not do."""
+    return goods.LabResult(
+        results=grown(test, quality_figures()).results,
+        sample=test.sample, row=test.row, lot=test.lot, sampled=test.sampled,
+    )  # fmt: skip

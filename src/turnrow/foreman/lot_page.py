@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.growth import GrownLine, growth_tests
 from turnrow.foreman.lot_family import lot_family
 from turnrow.foreman.lots import lot_standing
 from turnrow.foreman.trade import InStock, densities, materials, stock
@@ -48,6 +49,7 @@ class LotPage:
     losses: tuple[str, ...]
     samples: tuple[tuple[Line, goods.Sampled], ...]
     results: tuple[tuple[Line, goods.LabResult], ...]
+    grown: tuple[GrownLine, ...]
     released: tuple[tuple[Line, goods.Released], ...]
     recalled: tuple[tuple[Line, goods.Recalled], ...]
     tickets: tuple[tuple[Line, goods.LoadOut], ...]
@@ -100,6 +102,7 @@ def lot_page(desk: Desk, lot: str, now: datetime) -> LotPage:
         results=tuple(
             pair for pair in desk.diary.all(goods.LabResult) if pair[1].lot == lot or pair[1].sample in labels
         ),
+        grown=growth_tests(desk.diary, lot, labels),
         released=tuple(pair for pair in desk.diary.all(goods.Released) if pair[1].lot == lot),
         recalled=tuple(pair for pair in desk.diary.all(goods.Recalled) if pair[1].lot == lot),
         tickets=tuple(pair for pair in desk.diary.all(goods.LoadOut) if pair[1].lot == lot),

@@ -126,7 +126,7 @@ def lot_quality(desk: Looking, lot: str, now: datetime, seen: Seen | None = None
     classes = tuple(scheme_class(scheme, figures, asked.edge) for scheme in schemes().values())
     due, unplanned = (state, "") if not isinstance(state, str) else (None, state)
     heat, heat_lines = _heat(desk, lot)
-    check = _herbicide(desk.lots, lot, told)
+    check = _herbicide(desk, lot, told)
     facts = LotFacts(
         lot=lot,
         heat=heat,
@@ -276,7 +276,8 @@ def _wanted(classes: tuple[SchemeClass, ...], scheme: str, word: str) -> Wanted:
     return Wanted(found, max(ranks, default=1))
 
 
-def _herbicide(book: Ledger, lot: str, told: LotFigures) -> HerbicideCheck:
+def _herbicide(desk: Looking, lot: str, told: LotFigures) -> HerbicideCheck:
+    book = desk.lots
     back = book.tree.back(book.node_of[Account("lot", lot)])
     materials = []
     for node in back:
@@ -284,5 +285,17 @@ def _herbicide(book: Ledger, lot: str, told: LotFigures) -> HerbicideCheck:
         if account.kind in ("load", "material"):
             named = book.materials.get(account.name, account.name) if account.kind == "load" else account.name
             materials.append((named, book.nodes[node].line))
-    grown = any(one.result.analyte in GROWTH for one in told.counted)
-    return herbicide.check(materials, herbicide_inputs(), tested=grown)
+    own = _growth_tests(desk.diary, told)
+    harmed = [line for line, what in own if what.leaves == "cupped or twisted"]
+    tested = bool(own) or any(one.result.analyte in GROWTH for one in told.counted)
+    return herbicide.check(materials, herbicide_inputs(), tested=tested, harmed=harmed)
+
+
+def _growth_tests(diary: Diary, told: LotFigures) -> list[tuple[int, goods.GrowthTest]]:
+    """Of the lot, or of a row in it whenever that was: turning does not undo a herbicide."""
+    of_rows = {what.sample for _, what in diary.all(goods.Sampled) if what.row in told.rows}
+    return [
+        (line.number, what)
+        for line, what in diary.all(goods.GrowthTest)
+        if line.number in told.lines or what.row in told.rows or what.sample in of_rows
+    ]

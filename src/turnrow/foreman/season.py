@@ -46,7 +46,7 @@ def season_book(desk: Desk, year: int) -> SeasonBook:
         rows=rows,
         lots=tuple(_lot(desk, lot, line) for line, lot in _made(desk) if within(line)),
         sold=_summed((line, what.product or "compost", what.amount) for line, what in out),
-        tested=of(goods.Sampled, goods.LabResult),
+        tested=of(goods.Sampled, goods.LabResult, goods.GrowthTest),
         told=of(entries.Complaint, entries.Incident, goods.Recalled),
         checks=of(entries.ProbeChecked),
         water=tuple((row, much, at) for row, much, _, at in _summed(_watered(desk, within))),

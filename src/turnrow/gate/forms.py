@@ -7,6 +7,7 @@ from datetime import datetime
 
 from turnrow.gate import amounts, goods, trade
 from turnrow.gate.fields import LONG_TEXT, Field, Fields
+from turnrow.gate.growth_form import growth_test
 from turnrow.gate.kinds import built, chosen_rule, chosen_setting, measured, round_of, struck, ticked
 from turnrow.gate.names import name_wrong, near
 from turnrow.gate.quality_form import quality_asked
@@ -230,6 +231,7 @@ FORMS: Mapping[str, Form] = {
     "weighed": goods.weighed,
     "sampled": goods.sampled,
     "lab result": goods.lab_result,
+    "growth test": growth_test,
     "quality asked": quality_asked,
     "released": goods.released,
     "recalled": goods.recalled,

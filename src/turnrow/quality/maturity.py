@@ -55,6 +55,16 @@ class SchemeClass:
         return tuple(dict.fromkeys(line for test in self.tests for line in test.lines))
 
 
+def in_schemes(classes: Sequence[SchemeClass], line: int) -> tuple[str, ...]:
+    """What each scheme calls the figures of one line, in its own words: "PAS 100 growth: emergence ..."."""
+    return tuple(
+        f"{one.scheme}: {test.sentence}"
+        for one in classes
+        for test in one.tests
+        if line in test.lines and test.word
+    )
+
+
 def classes(figures: Sequence[Figure], edge: Edge = "worse") -> tuple[SchemeClass, ...]:
     """The class of each scheme of the handbook, from the newest figure of each test.
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from turnrow.handbook.quality import Said
-from turnrow.quality.herbicide import HerbicideCheck
+from turnrow.quality.herbicide import HARM, HerbicideCheck
 from turnrow.quality.limits import Judged, Judgement
 from turnrow.quality.maturity import SchemeClass
 from turnrow.quality.sampling import Due
@@ -105,6 +105,7 @@ def may_release(facts: LotFacts, raw: Sequence[Said]) -> Release:
         *(ask for one in facts.limits for ask in _limits(one)),
         *(_maturity(one) for one in facts.wanted),
         *_sampling(facts),
+        *_harmed(facts.herbicide),
         *(
             Ask("held", "failed", f"Called back or held: {reason}.", "the yard", (line,))
             for reason, line in facts.held
@@ -175,6 +176,13 @@ def _sampling(facts: LotFacts) -> tuple[Ask, ...]:
     if due.overdue:
         return (Ask("sampling", "missing", f"A sample is overdue. {due.sentence}", due.plan, (), due.known),)
     return (Ask("sampling", "proven", f"Samples are in time. {due.sentence}", due.plan, (), due.known),)
+
+
+def _harmed(check: HerbicideCheck | None) -> tuple[Ask, ...]:
+    """Leaves as a herbicide leaves them: it does not leave, whatever the rules of heat and limits say."""
+    if check is None or not check.harmed:
+        return ()
+    return (Ask("growth test", "failed", HARM, "common practice", check.harmed),)
 
 
 def _untested(facts: LotFacts) -> bool:

@@ -14,6 +14,8 @@ def saying(what: goods.Goods) -> str:
         what, goods.Sampled | goods.LabResult | goods.QualityAsked | goods.Released | goods.Recalled
     ):
         return _judged(what)
+    if isinstance(what, goods.GrowthTest):
+        return _grown(what)
     return _trade(what)
 
 
@@ -54,6 +56,17 @@ def _judged(
     if isinstance(what, goods.Released):
         return f"lot {what.lot} released by {what.name} as {what.how} ({what.rule}: {what.verdict})"
     return f"lot {what.lot} called back: {what.reason}"
+
+
+def _grown(what: goods.GrowthTest) -> str:
+    thing = f"sample {what.sample}" if what.sample else _thing("", what.row, what.lot)
+    up, control = (", ".join(map(str, pots)) for pots in (what.up, what.control_up))
+    odd = "" if what.abnormal is None else f"; {what.abnormal} plants not as they should be"
+    leaves = "" if what.leaves == "not looked at" else f"; leaves {what.leaves}"
+    return (
+        f"growth test of {thing} with {what.plant}: of {what.sown} seeds a pot {up} came up, "
+        f"in the control {control}{odd}{leaves}"
+    )
 
 
 def _trade(

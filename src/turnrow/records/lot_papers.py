@@ -7,8 +7,9 @@ from zoneinfo import ZoneInfo
 
 from turnrow.lots.recall import Kin, Recall
 from turnrow.lots.standing import Inherited
+from turnrow.quality.bioassay import Grown
 from turnrow.quality.found import Figure
-from turnrow.quality.maturity import SchemeClass
+from turnrow.quality.maturity import SchemeClass, in_schemes
 from turnrow.quality.release import Ask, Release
 from turnrow.records import said
 from turnrow.records.curve import curve_words, temperature_curve
@@ -54,6 +55,7 @@ class LotPaper:
     figures    that speak for the lot
     gives      sentences on what a tonne of it holds, from its analysis
     closes     sentences on its weights
+    grown      growth tests of it, each with what it says; herbicide: advice where its inputs ask for one
     """
 
     yard: YardLaidOut
@@ -74,6 +76,8 @@ class LotPaper:
     released: tuple[tuple[Line, goods.Released], ...]
     recalled: tuple[tuple[Line, goods.Recalled], ...]
     tickets: tuple[tuple[Line, goods.LoadOut], ...]
+    grown: tuple[tuple[Line, goods.GrowthTest, Grown], ...] = ()
+    herbicide: tuple[str, ...] = ()
     gives: tuple[str, ...] = ()
     closes: tuple[str, ...] = ()
 
@@ -93,6 +97,7 @@ def lot_sheet(paper: LotPaper) -> PlainSheet:
             Part("How hot it was", tuple(_row_fact(one) for one in paper.rows) or (NO_ROW,)),
             *(_row_picture(one) for one in paper.rows),
             _tests(paper),
+            *_growth(paper),
             Part("Released", _releases(paper)),
             _went(paper),
             *((Part("Its weights", tuple(map(Fact, paper.closes))),) if paper.closes else ()),
@@ -192,6 +197,20 @@ def _tests(paper: LotPaper, *, lines: bool = True) -> Part:
         ("line" if lines else "", "sampled", "what", "found", "method", "lab"), rows, (1, 1.4, 1.5, 1.2, 1.7)
     )
     return Part("Tests", table=table, after=(*classes, *(Fact(one) for one in paper.notes)))
+
+
+def _growth(paper: LotPaper) -> tuple[Part, ...]:
+    """Growth tests pot by pot, what they say and what they may not count for; herbicide advice."""
+    if not paper.grown and not paper.herbicide:
+        return ()
+    facts = [
+        Fact(f"{said.saying(what)}. {one}", str(line.number), urgent=grown.harm)
+        for line, what, grown in paper.grown
+        for one in (" ".join((*grown.sentences, *in_schemes(paper.classes, line.number), *grown.doubts)),)
+    ]
+    if not paper.grown:
+        facts.append(Fact("No growth test of it is on record."))
+    return (Part("Growth tests", (*facts, *map(Fact, paper.herbicide))),)
 
 
 def _leave(release: Release) -> Fact:

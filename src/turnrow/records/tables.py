@@ -104,6 +104,14 @@ def _found(what: goods.LabResult) -> Iterator[tuple[Cell, ...]]:
         yield (*thing, day, what.lab, what.report, one.analyte, sign, one.amount, one.basis, one.method)
 
 
+def _pots(what: goods.GrowthTest) -> Iterator[tuple[Cell, ...]]:
+    thing = (what.sample, what.lot, what.row, what.plant, what.sown, what.grown)
+    pots = (("compost", what.up, what.weights), ("control", what.control_up, what.control_weights))
+    for in_, ups, masses in pots:
+        for pot, up in enumerate(ups, start=1):
+            yield (*thing, in_, pot, up, masses[pot - 1] if masses else None, what.leaves)
+
+
 T, A, W, Y = "text", "amount", "whole number", "yes or no"
 ROW, LOT = ("row", T, "the row's name"), ("lot", T, "the lot's name")
 MOIST = ("moisture", A, "percent of wet mass")
@@ -153,6 +161,11 @@ TABLES: tuple[Table, ...] = (
         ("analyte", T, "what was found"), ("sign", T, "below what can be seen, above what can be counted"),
         ("amount", A, "as the lab wrote it"), ("basis", T, "what its mass is of"), ("method", T, "as told"),
     ), _found),
+    Table("growth_tests", "Growth tests, a pot a row", goods.GrowthTest, (
+        ("sample", T, "its label"), LOT, ROW, ("plant", T, "what was sown"), ("sown", W, "seeds in a pot"),
+        ("grown", W, "days from sowing to counting"), ("in", T, "compost or control"), ("pot", W, "from 1"),
+        ("up", W, "seedlings that came up"), ("weight", A, "of its tops"), ("leaves", T, "as they were seen"),
+    ), _pots),
     Table("releases", "Releases", goods.Released, (
         LOT, ("name", T, "who released it"), ("how", T, "proven, or treated as raw"), ("rule", T, "its rule"),
         ("verdict", T, "its standing then"), ("upto", W, "the last line read"), ("limits", T, "of use"),

@@ -34,7 +34,7 @@ def choose(request: Request) -> Response:
             asked_of(request, desk),
             "write.html",
             forms=list(FORMS.values()),
-            goods=[*GOODS[:8], ASKED, *GOODS[8:]],
+            goods=[*GOODS[:9], ASKED, *GOODS[9:]],
             laid=bool(desk.diary.yard.name),
         )
 

@@ -1,6 +1,7 @@
 """The forms about lots, samples, release, sales and costs."""
 
 from turnrow.web.asks import LENGTHS, ROW, SOLIDS, Field, Form
+from turnrow.web.quality_forms import GROWTH
 
 MATERIALS = (
     ("compost", "compost"),
@@ -135,6 +136,7 @@ GOODS: tuple[Form, ...] = (
         ),
         of_row=False,
     ),
+    GROWTH,
     Form(
         "release",
         "released",

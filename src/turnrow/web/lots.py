@@ -13,6 +13,7 @@ from turnrow.foreman.lot_papers import gives, lot_paper
 from turnrow.foreman.lots import recalled
 from turnrow.foreman.quality import lot_quality, release_fields
 from turnrow.lots.recall import Recall
+from turnrow.quality.maturity import in_schemes
 from turnrow.records.label import label_sheet
 from turnrow.records.lot_papers import LotPaper, lot_sheet, story_sheet
 from turnrow.records.press import press
@@ -77,6 +78,7 @@ def one_lot(request: Request, name: str) -> Response:
             picture=own_size(found.picture),
             standing_words=standing_words,
             quality=quality,
+            in_schemes=in_schemes,
             gives=gives(quality),
             to_release=release_fields(quality, "") if quality.release.can_be != "not at all" else None,
         )

@@ -29,6 +29,7 @@ def quality_page(request: Request) -> Response:
             for lot, failed in to_call_back(desk, now)
         ]
         told = {what.sample for _, what in desk.diary.all(goods.LabResult)}
+        told |= {what.sample for _, what in desk.diary.all(goods.GrowthTest)}
         return page(
             asked_of(request, desk),
             "quality.html",

@@ -1,5 +1,6 @@
-"""The form of what a yard asks of its lots; its choices are the handbook's own."""
+"""The forms of what a yard asks of its lots, with the handbook's own choices, and of a growth test."""
 
+from turnrow.gate.growth_form import LEAVES
 from turnrow.gate.quality_form import USUAL
 from turnrow.handbook.quality import limit_sets, sampling_plans, schemes
 from turnrow.web.asks import Field, Form
@@ -47,3 +48,36 @@ def _asked() -> Form:
 
 
 ASKED = _asked()
+
+GROWTH = Form(
+    "growth",
+    "growth test",
+    "Growth test",
+    "Keep the test",
+    (
+        Field("lot", "Lot", "known", "Just one of lot, sample and row.", known="lots"),
+        Field("sample", "Sample", "known", known="samples"),
+        Field("row", "Row", "row"),
+        Field("plant", "What was sown", hint="Beans, peas or clover show herbicides.", needed=True),
+        Field("sown", "Seeds in every pot", "whole", needed=True),
+        Field("up", "Up in each pot of compost", hint="A number a pot: 9 8 10.", needed=True),
+        Field("control_up", "Up in each pot of the control", hint="A number a pot: 10 9 10.", needed=True),
+        Field("weights", "Tops of each pot of compost", hint="With their unit: 12.5 11 13 g."),
+        Field("control_weights", "Tops of each pot of the control", hint="With their unit: 13 12.5 14 g."),
+        Field("abnormal", "Plants not as they should be", "whole", "In all pots; empty: not counted."),
+        Field(
+            "leaves",
+            "Leaves in the compost",
+            "choice",
+            choices=tuple((one, one) for one in LEAVES),
+            preset=LEAVES[0],
+        ),
+        Field("grown", "Days from sowing to counting", "whole"),
+        Field("mix", "What the pots of compost held", hint="For example one part of it to three of peat."),
+        Field("control", "What the control held"),
+        Field("sampled", "Compost taken on", "day"),
+    ),
+    care="Three pots or more of each, the same seed, water and light. Gloves and washed hands: it may not be "
+    "proven hot. Leaves that cup or twist: sell and give away none of it, and ask your local adviser.",
+    of_row=False,
+)

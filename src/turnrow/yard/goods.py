@@ -118,6 +118,35 @@ class LabResult(Kind, frozen=True, tag="lab result"):
     blob: str = ""  # sha256 of the sheet's own bytes
 
 
+Leaves = Literal["not looked at", "sound", "cupped or twisted"]
+
+
+class GrowthTest(Kind, frozen=True, tag="growth test"):
+    """Seeds sown in a lot's or row's compost beside a control without it: counts as they were, one a pot.
+
+    sown      seeds in every pot, of compost and control alike
+    weights   of the tops of each pot; one for each pot, or none
+    abnormal  plants not as they should be, in all pots of compost; None: not counted
+    leaves    as a herbicide that outlasts composting would leave them, or sound
+    """
+
+    plant: str
+    sown: int
+    up: tuple[int, ...]
+    control_up: tuple[int, ...]
+    weights: tuple[Amount, ...] = ()
+    control_weights: tuple[Amount, ...] = ()
+    abnormal: int | None = None
+    leaves: Leaves = "not looked at"
+    sample: str = ""
+    row: str = ""
+    lot: str = ""
+    sampled: date | None = None
+    grown: int = 0  # days from sowing to counting
+    mix: str = ""  # what the pots held: "one part in four of peat"
+    control: str = ""
+
+
 class QualityAsked(Kind, frozen=True, tag="quality asked"):
     """What the yard asks of a lot before it may leave as proven; the last line holds."""
 
@@ -254,6 +283,7 @@ Goods = (
     | Weighed
     | Sampled
     | LabResult
+    | GrowthTest
     | QualityAsked
     | Released
     | Recalled
