@@ -23,5 +23,8 @@ GROWTH = (
         mix="one in four",
         control="peat",
     ),
-    '{"abnormal":0,"control":"peat","control_up":[10,9],"control_weights":[[13000000,"g"],[12000000,"g"]],"grown":14,"kind":"growth test","leaves":"cupped or twisted","lot":"26-01","mix":"one in four","plant":"cress","row":"R7","sample":"S1","sampled":"2026-05-03","sown":10,"up":[9,8],"weights":[[12500000,"g"],[11000000,"g"]]}',
+    '{"abnormal":0,"control":"peat","control_up":[10,9],"control_weights":[[13000000,"g"],[12000000,'
+    '"g"]],"grown":14,"kind":"growth test","leaves":"cupped or twisted","lot":"26-01",'
+    '"mix":"one in four","plant":"cress","row":"R7","sample":"S1","sampled":"2026-05-03","sown":10,'
+    '"up":[9,8],"weights":[[12500000,"g"],[11000000,"g"]]}',
 )
