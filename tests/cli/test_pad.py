@@ -113,6 +113,27 @@ def test_months_and_days_take_runoff_by_their_own_ways(tmp_path: Path) -> None:
     assert day["end_m3"] == pytest.approx(383.27 + 11.52, abs=0.01)
 
 
+def test_evaporation_is_worked_out_of_the_weather(tmp_path: Path) -> None:
+    """The day at Uccle of FAO paper 56, 3.88 mm from grass, 1.05 times that from a box of 200 m2."""
+    text = LOTS + BOX + "depth_m = 2\n[balance]\nstep = 'day'\nrain_mm = [0]\nstart_m3 = 100\n"
+    text += (
+        "[climate]\nlatitude = 50.8\nelevation_m = 100\nday_of_year = [187]\ndays = [1]\nt_max_c = [21.5]\n"
+    )
+    text += "t_min_c = [12.3]\nrh_max_pct = [84]\nrh_min_pct = [63]\nwind_m_s = [2.78]\nwind_height_m = 10\n"
+    (step,) = asked(tmp_path, "pond", text + "sun_h = [9.25]\n")["balance"]["steps"]
+    assert step["evaporation_m3"] == pytest.approx(1.05 * 3.88 * 0.2, abs=0.005)
+
+
+def test_the_climate_of_the_example_runs_where_its_marks_are_taken_off(tmp_path: Path) -> None:
+    text = typed("pond", "--example").stdout
+    head, climate = text.split("# [climate]")
+    plain = head.replace("evaporation_mm = [35", "# evaporation_mm = [35") + "[climate]"
+    found = asked(tmp_path, "pond", plain + climate.replace("\n# ", "\n"))
+    taken = {one["name"]: one["evaporation_m3"] for one in found["balance"]["steps"]}
+    assert 0.0 < taken["Dec"] < taken["Oct"] < taken["Mar"]
+    assert any("1.05 times that of reference grass (READ)" in one for one in found["warnings"])
+
+
 def test_spilling_and_wanting_are_said_with_their_months(tmp_path: Path) -> None:
     text = (
         LOTS

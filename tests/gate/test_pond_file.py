@@ -94,10 +94,10 @@ def test_every_refusal_at_once() -> None:
         (STORM + LOT + "[balance]\nrain_mm = [3]\n", "pond", "[balance] asks for it"),
         (STORM + LOT + HOLE + "[balance]\nrain_mm = [3]\n", "[pond], depth_m", "to the rim"),
         (STORM + LOT + HOLE + DEEP + "rain_mm = 3\n", "[balance], rain_mm", "list of numbers"),
-        (STORM + LOT + HOLE + DEEP, "[balance], rain_mm", "Or in rain_in."),
+        (STORM + LOT + HOLE + DEEP, "[balance], rain_mm", "Or rain_in."),
         (
             STORM + LOT + HOLE + DEEP + "rain_mm = [3, 4]\ntaken_m3 = [1]\n",
-            "[balance], taken",
+            "[balance], taken_m3",
             "as many as there are of rain: 2",
         ),
         (
@@ -121,6 +121,52 @@ def test_every_refusal_at_once() -> None:
     ],
 )  # fmt: skip
 def test_what_is_refused_and_what_to_do(text: str, place: str, do: str) -> None:
+    ((where, what), *more) = refused(text)
+    assert where == place and do in what and not more
+
+
+BALANCE = STORM + LOT + HOLE + "depth_m = 3\n[balance]\nrain_mm = [60, 40]\n"
+CLIMATE = (
+    "[climate]\nlatitude = 50.8\nday_of_year = [187, 200]\ndays = [31, 31]\nt_max_c = [21.5, 22]\n"
+    "t_min_c = [12.3, 12]\nrh_pct = [70, 70]\nwind_m_s = [2, 2]\nsun_h = [9, 8]\n"
+)
+
+
+def test_a_climate_in_either_unit_is_the_same() -> None:
+    si = read(BALANCE + CLIMATE)
+    us = read(
+        BALANCE
+        + CLIMATE.replace("t_max_c = [21.5, 22]", "t_max_f = [70.7, 71.6]")
+        .replace("wind_m_s = [2, 2]", "wind_mph = [4.47387258, 4.47387258]")
+        .replace("rh_pct = [70, 70]", "rh_max_pct = [70, 70]\nrh_min_pct = [70, 70]")
+    )
+    assert si.climate is not None and us.climate is not None
+    for one, two in zip(si.climate.steps, us.climate.steps, strict=True):
+        assert one[2].warmest == pytest.approx(two[2].warmest) and one[2].wind == pytest.approx(two[2].wind)
+        assert one[:2] == two[:2] and one[2].driest == two[2].driest
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "do"),
+    [
+        (STORM + LOT + CLIMATE, "climate", "only [balance] asks"),
+        (BALANCE + "evaporation_mm = [9, 9]\n" + CLIMATE, "[balance], evaporation", "both say it"),
+        (BALANCE + CLIMATE.replace("latitude = 50.8\n", ""), "[climate], latitude", "below 0 in the south"),
+        (BALANCE + CLIMATE.replace("50.8", "71"), "[climate], latitude", "at most 66"),
+        (BALANCE + CLIMATE + "solar_mj_m2 = [9, 9]\n", "[climate], sun_h", "one of them"),
+        (BALANCE + CLIMATE.replace("rh_pct", "rh_max_pct"), "[climate], rh_min_pct", "one for each step"),
+        (BALANCE + CLIMATE.replace("[187, 200]", "[187]"), "[climate], day_of_year", "of rain: 2"),
+        (BALANCE + CLIMATE.replace("[12.3, 12]", "[12.3, 23]"), "[climate], t_max[2]", "the coldest, 23"),
+        (BALANCE + CLIMATE + "t_max_f = [70, 70]\n", "[climate], t_max_c", "one unit"),
+        (
+            BALANCE + CLIMATE.replace("rh_pct = [70, 70]", "rh_max_pct = [70, 70]\nrh_min_pct = [60, 80]"),
+            "[climate], rh_max_pct[2]",
+            "the driest, 80",
+        ),
+        (BALANCE.replace("[60, 40]", "60") + CLIMATE, "[balance], rain_mm", "list of numbers"),
+    ],
+)
+def test_what_of_a_climate_is_refused(text: str, place: str, do: str) -> None:
     ((where, what), *more) = refused(text)
     assert where == place and do in what and not more
 

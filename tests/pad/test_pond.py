@@ -16,7 +16,7 @@ lengths, slopes = st.floats(0.0, 200.0), st.floats(0.0, 6.0)
 @st.composite
 def ponds(draw) -> Pond:
     width, length, side, is_round = draw(lengths), draw(lengths), draw(slopes), draw(st.booleans())
-    holds = side > 0.01 or (width > 0.01 and (is_round or length > 0.01))
+    holds = side > 0.1 or (width > 1.0 and (is_round or length > 1.0))
     return Pond(width, length, side, is_round) if holds else Pond(width + 1.0, length + 1.0, side, is_round)
 
 

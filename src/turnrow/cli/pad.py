@@ -57,6 +57,17 @@ rain_mm = [95, 100, 90, 85, 70, 65]
 evaporation_mm = [35, 15, 8, 8, 15, 35]
 taken_m3 = [150, 150, 150, 150, 400, 500]
 start_m3 = 200
+
+# [climate]                     # in place of evaporation_mm: worked out of the weather of each step
+# latitude = 51.5               # degrees, below 0 in the south
+# elevation_m = 80
+# day_of_year = [289, 319, 349, 15, 46, 75]
+# days = [31, 30, 31, 31, 28, 31]
+# t_max_c = [14, 10, 8, 7, 8, 11]
+# t_min_c = [8, 4, 2, 1, 1, 3]
+# rh_pct = [84, 87, 88, 87, 84, 80]
+# wind_m_s = [3.1, 3.2, 3.4, 3.5, 3.3, 3.4]
+# sun_h = [3.4, 2.2, 1.6, 1.8, 2.6, 3.7]    # or solar_mj_m2
 """
 
 PAD = """\

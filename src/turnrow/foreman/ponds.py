@@ -8,6 +8,7 @@ from turnrow.gate.pond_file import PondFile, Through
 from turnrow.handbook.figures import Figures, pond_figures
 from turnrow.handbook.ground import grounds
 from turnrow.pad.balance import Month, Step, balance
+from turnrow.pad.evaporation import reference
 from turnrow.pad.pond import Needs, Pond, Storage, storage, usual_freeboard
 from turnrow.pad.runoff import M2_HA, Shed, on_ground, peak, retention, season, shed
 from turnrow.yard.wrongs import refuse
@@ -41,6 +42,12 @@ def answered(asked: PondFile) -> dict[str, Any]:
         months = _balance(asked, asked.pond, asked.rim, freeboard, asked.through, book)
         found["balance"] = _months(asked.pond, asked.rim - freeboard, asked.through, months)
         said += _balance_doubts(months)
+        if asked.climate is not None:
+            water = book["open_water"]
+            said.append(
+                f"Evaporation is {water.value:g} times that of reference grass ({water.known}); on deep "
+                f"clear water it goes from {water.low:g} in spring to {water.high:g} in autumn."
+            )
     said += _whole(asked, book)
     if asked.kinds:
         said.append(
@@ -163,15 +170,25 @@ def _balance(
     full = pond.volume(rim - freeboard)
     if through.start > full:
         raise refuse("[balance], start_m3", f"{through.start:g}", f"The pond is full at {full:.6g} m3.")
-    steps = []
+    steps, air = [], _evaporation(asked, book)
     for place, (name, rain) in enumerate(zip(through.names, through.rain, strict=True)):
         more = {stem: amounts[place] for stem, amounts in through.columns.items()}
         if through.daily:
             comes = shed(asked.surfaces, rain, book, ground=asked.ground, low=asked.low).total
         else:
             comes = season(asked.surfaces, rain)
+        if air:
+            more["evaporation"] = air[place]
         steps.append(Step(name, comes + more.pop("inflow", 0.0), rain, **more))
     return balance(pond, rim - freeboard, rim, through.start, steps)
+
+
+def _evaporation(asked: PondFile, book: Figures) -> list[float]:
+    """Evaporation of open water in each step [mm], worked out of its weather; none without [climate]."""
+    if asked.climate is None:
+        return []
+    water, place = book["open_water"].value, asked.climate.place
+    return [water * days * reference(place, day, air) for day, days, air in asked.climate.steps]
 
 
 def _months(pond: Pond, full_depth: float, through: Through, months: Sequence[Month]) -> dict[str, Any]:

@@ -74,20 +74,39 @@ def measure(
 
 
 def column(
-    part: Values, stem: str, sizes: Sizes, *, most: float, longest: int, needed: str = ""
+    part: Values,
+    stem: str,
+    sizes: Sizes,
+    *,
+    most: float,
+    longest: int,
+    count: int | None = None,
+    needed: str = "",
 ) -> list[float] | None:
     """A list of measures, none below 0, in the first of their units; None where it is absent or refused."""
     key = _one(part, stem, sizes, needed)
-    if not key:
+    size = sizes[key.removeprefix(f"{stem}_")] if key else 1.0
+    read = numbers(part, key, least=0.0, most=most / size, longest=longest, count=count)
+    return None if read is None else [one * size for one in read]
+
+
+def numbers(
+    part: Values, key: str, *, least: float, most: float, longest: int, count: int | None = None
+) -> list[float] | None:
+    """A list of plain numbers; None where it is absent or refused. count: how many there must be."""
+    if key not in part.raw:
         return None
-    size, given = sizes[key.removeprefix(f"{stem}_")], part.raw[key]
+    given = part.raw[key]
     if not isinstance(given, list) or not 1 <= len(given) <= longest:
         part.wrong(key, given, f"Write a list of numbers: {key} = [31, 28, 30], {longest} at most.")
         return None
+    if count is not None and len(given) != count:
+        part.wrong(key, f"{len(given)} of them", f"Write as many as there are of rain: {count}.")
+        return None
     items = Values({f"{key}[{place}]": one for place, one in enumerate(given, start=1)}, part.where)
     items.refusals = part.refusals
-    read = [items.number(item, least=0.0, most=most / size) for item in items.raw]
-    return None if None in read else [one * size for one in read if one is not None]
+    read = [items.number(item, least=least, most=most) for item in items.raw]
+    return None if None in read else [one for one in read if one is not None]
 
 
 def _one(part: Values, stem: str, sizes: Sizes, needed: str) -> str:
@@ -96,9 +115,6 @@ def _one(part: Values, stem: str, sizes: Sizes, needed: str) -> str:
     if len(there) > 1:
         part.wrong(", ".join(there), "the same thing twice", "Keep one unit; leave the others out.")
     elif not there and needed:
-        part.wrong(f"{stem}_{next(iter(sizes))}", "nothing", f"{needed} Or in {_others(stem, sizes)}.")
+        first, *others = keys(stem, sizes)
+        part.wrong(first, "nothing", f"{needed} Or {', '.join(others)}." if others else needed)
     return there[0] if len(there) == 1 else ""
-
-
-def _others(stem: str, sizes: Sizes) -> str:
-    return ", ".join(keys(stem, sizes)[1:])

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 
 from turnrow.gate import measures
+from turnrow.gate.climate_table import Climate, read_climate
 from turnrow.gate.measures import AREA, CUBIC, METRES, RAIN, RAIN_RATE, column, keys, measure
 from turnrow.gate.recipe_values import Values
 from turnrow.handbook.figures import Figures
@@ -13,7 +14,7 @@ from turnrow.pad.pond import Pond
 from turnrow.pad.runoff import GROUND, Surface
 from turnrow.yard.wrongs import Refused
 
-TOP = ("ground", "abstraction", "surface", "storm", "pond", "storage", "balance")
+TOP = ("ground", "abstraction", "surface", "storm", "pond", "storage", "balance", "climate")
 SURFACE = ("name", *keys("area", AREA), "kind", "soil", "cn", "coefficient", "runs_off_pct")
 STORM = (*keys("rain", RAIN), *keys("intensity", RAIN_RATE))
 SIDES = {"rectangle": ("bottom_width", "bottom_length"), "circle": ("bottom_diameter",)}
@@ -68,6 +69,7 @@ class PondFile:
     freeboard: float | None = None
     kept: Kept | None = None
     through: Through | None = None
+    climate: Climate | None = None
 
 
 def read_pond(data: bytes, name: str, book: Figures, grounds: Mapping[str, Ground]) -> PondFile:
@@ -94,6 +96,11 @@ def read_pond(data: bytes, name: str, book: Figures, grounds: Mapping[str, Groun
     pond, rim, freeboard = _pond(top)
     kept = _kept(top)
     through = _through(top)
+    climate = read_climate(top, None if through is None else len(through.rain))
+    if "climate" in top.raw and "balance" not in top.raw:
+        top.wrong("climate", "a table", "Leave it out: only [balance] asks for evaporation step by step.")
+    if "climate" in top.raw and through is not None and "evaporation" in through.columns:
+        top.wrong("[balance], evaporation", "a list", "Leave it out, or [climate]: both say it.")
     if storm is None and through is None and not {"storm", "balance", "storage"} & top.raw.keys():
         top.wrong("storm", "nothing", "Write [storm] with rain_mm, or [balance] with rain of each month.")
     for key in ("storage", "balance"):
@@ -106,7 +113,7 @@ def read_pond(data: bytes, name: str, book: Figures, grounds: Mapping[str, Groun
     kinds = {one.name: part.text("kind") for one, part in zip(surfaces, parts, strict=True) if one.name}
     return PondFile(
         surfaces, {name: kind for name, kind in kinds.items() if kind}, ground, low, rain, intensity,
-        pond, rim, freeboard, kept, through,
+        pond, rim, freeboard, kept, through, climate,
     )  # fmt: skip
 
 
@@ -209,10 +216,11 @@ def _through(top: Values) -> Through | None:
     if step not in ("month", "day"):
         part.wrong("step", step, "Write month, or day.")
     rain = column(part, "rain", RAIN, most=MOST_MM, longest=MOST_STEPS, needed="Write rain of each step.")
+    count = None if rain is None else len(rain)
     columns = {
         stem: read
         for stem, (sizes, most) in COLUMNS.items()
-        if (read := column(part, stem, sizes, most=most, longest=MOST_STEPS)) is not None
+        if (read := column(part, stem, sizes, most=most, longest=MOST_STEPS, count=count)) is not None
     }
     start = measure(part, "start", CUBIC, least=0.0, most=MOST_M3)
     names = part.raw.get("names")
@@ -221,8 +229,7 @@ def _through(top: Values) -> Through | None:
         names = None
     if rain is None:
         return None
-    for key, found in (*columns.items(), ("names", names)):
-        if found is not None and len(found) != len(rain):
-            part.wrong(key, f"{len(found)} of them", f"Write as many as there are of rain: {len(rain)}.")
+    if names is not None and len(names) != count:
+        part.wrong("names", f"{len(names)} of them", f"Write as many as there are of rain: {count}.")
     told = names if names is not None else [f"{step} {place}" for place in range(1, len(rain) + 1)]
     return Through(step == "day", tuple(told), rain, start or 0.0, columns)
