@@ -56,7 +56,7 @@ def suspect_probes(fitted: Fitted, b: Leftover) -> tuple[Finding, ...]:
             way = "above" if off > 0 else "below"
             where = f"station {int(place[0]) + 1} at {place[1] * 100:g} cm"
             reason = (
-                f"{where} reads {abs(off):.0f} K {way} what the heap and the other places make likely: look "
+                f"{where} reads {abs(off):.0f} °C {way} what the heap and the other places make likely: look "
                 "at the probe, and read beside it, before believing either"
             )
             told = (*standing, Finding("suspect probe", reason, int(place[0]), float(place[1] * 100)))
@@ -105,7 +105,7 @@ def wrong_heat(fitted: Fitted, b: Leftover) -> tuple[Finding, ...]:
         if rise > RISE_K and t.temp_c[z] > WARM_C and _rarely(more, b):
             days = (s.at_h[z] - s.at_h[a]) / 24.0
             reason = (
-                f"rose by {rise:.0f} K in {days:.0f} days with neither turn nor water, more than its food "
+                f"rose by {rise:.0f} °C in {days:.0f} days with neither turn nor water, more than its food "
                 f"explains: heat may come from elsewhere, such as dry matter oxidising. {CARE}"
             )
             found.append(

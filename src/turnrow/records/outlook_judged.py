@@ -31,7 +31,7 @@ def choice_words(ahead: Ahead, mornings: int, reader: Reader) -> str:
         return f"Neither {MODEL} nor {LOG} did better than saying “as now”: {both}."
     if one.used == "process model":
         why = f"on {_last(mornings)} it was off by {mine}, {LOG} by {theirs} {COUNTED}"
-        few = f"only {one.count} past outcomes are there to choose between it and {LOG} ({LEAST} are wanted)"
+        few = f"too few past outcomes tell it from {LOG}, {one.count} of the {LEAST} that are wanted"
         return f"{MODEL.capitalize()} speaks: {few if one.count < LEAST else why}."
     who = LOG if one.used == "statistical" else f"{MODEL} and {LOG}, evenly mixed,"
     why = both

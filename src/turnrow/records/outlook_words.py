@@ -74,21 +74,28 @@ def over_now(one: Outlook) -> float:
 
 def warming_words(one: Outlook, reader: Reader) -> str:
     """Whether a row that is hot nowhere gets there, by the hottest depth of the fan; "" for others."""
-    if np.nanmax(np.append(one.as_now_c, -np.inf)) >= one.run_c:
-        return ""
     line, span, top = reader.limit(one.run_c), span_words(one), one.fan.max(axis=1)
+    if _hottest(one) >= one.run_c or top[0, 3] >= one.run_c:
+        return ""
     reached = [np.flatnonzero(top[:, place] >= one.run_c) for place in (3, 2, 1)]
     first, middle, last = (
         reader.when(one.at_s + one.hours[at[0]] * HOUR_S) if len(at) else "" for at in reached
     )
     if middle:
-        end = f"and {last}" if last else f"and later than {span_words(one, 'the')}"
-        return f"It likely reaches {line} about {middle} (8 of 10: between {first} {end})."
+        between = (
+            f"8 of 10: between {first} and {last}" if last else f"not before {first}, perhaps not {span}"
+        )
+        return f"It likely reaches {line} about {middle} ({between})."
     if first:
         return f"It may reach {line} {span}, but more likely does not."
     most = reader.heat(float(top[:, 4].max()))
     sure = f"at any hour the chance is 19 in 20 that it is under {most}"
     return f"It is not likely to reach {line} {span}: {sure}."
+
+
+def _hottest(one: Outlook) -> float:
+    """The hottest of the newest readings of its depths [°C]; minus infinity without any."""
+    return float(np.nanmax(np.append(one.as_now_c, -np.inf)))
 
 
 def passing_words(one: Passing, outlook: Outlook, reader: Reader) -> str:
@@ -126,7 +133,7 @@ def run_words(ahead: Ahead, reader: Reader) -> str:
                 f"The chance that its coldest place stays at {line} or hotter to {when}, the day its rule "
                 f"needs, is {in_ten(float(one.run[place]))}."
             )
-    if np.nanmax(np.append(one.as_now_c, -np.inf)) < one.run_c:
+    if _hottest(one) < one.run_c:
         return ""  # no place of it is hot: there is nothing to stay
     lasting = [day for day, chance in enumerate(one.run, 1) if chance >= 0.5]
     if not lasting:
