@@ -1,14 +1,13 @@
 """A chain from a TOML file: loads, how the row stood after a while, what the screen made of it."""
 
-import tomllib
 from dataclasses import dataclass
 
-from turnrow.gate.recipe_values import Values
+from turnrow.gate.recipe_values import Values, of_toml
 from turnrow.lots.chain import Load, Screen, Stage
 from turnrow.lots.suggest import unit_meant
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
-from turnrow.yard.wrongs import Refused, refuse
+from turnrow.yard.wrongs import Refused
 
 FOUND = {  # key -> name, share of the dry matter in one of its unit
     "ash_pct_dry": ("ash", 0.01), "p_pct_dry": ("phosphorus", 0.01), "k_pct_dry": ("potassium", 0.01),
@@ -41,17 +40,11 @@ def read_chain(data: bytes, name: str, load_most: float) -> ChainFile:
 
     Raises Refused with everything that is wrong, where, and what to do.
     """
-    try:
-        given = tomllib.loads(data.decode("utf-8-sig"))
-    except UnicodeDecodeError as wrong:
-        raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (ValueError, RecursionError) as wrong:
-        raise refuse(name, str(wrong), "Write TOML, as `turnrow chain --example` prints it.") from wrong
-    top = Values(given, name)
+    top = of_toml(data, name, "chain")
     top.known(("load", "stage", "screen", "water_m3", "reference_moisture_pct"))
     loads = [_load(part, load_most) for part in top.each("load", LOAD, MOST_LOADS)]
     stages = [_stage(part) for part in top.each("stage", STAGE, MOST_STAGES)]
-    if "load" not in given:
+    if "load" not in top.raw:
         top.wrong("load", "nothing", "Write each load under its own [[load]], with t and moisture_pct.")
     top.told_apart("load", [one.name for one in loads])
     top.told_apart("stage", [one.name for one in stages])

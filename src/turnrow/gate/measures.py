@@ -4,12 +4,10 @@ Sizes by definition: international foot 0.3048 m, acre 43,560 square feet, US ga
 avoirdupois pound 0.45359237 kg (NIST SP 811, MEMORY).
 """
 
-import tomllib
 from collections.abc import Mapping
 
 from turnrow.gate.recipe_values import Values
 from turnrow.yard.stock import MASS, VOLUME
-from turnrow.yard.wrongs import refuse
 
 FOOT = 0.3048
 ACRE = 43_560.0 * FOOT**2
@@ -24,16 +22,6 @@ CUBIC: Sizes = VOLUME | {
 }  # fmt: skip
 TONNES: Sizes = {"t": MASS["t"], "short_ton": MASS["ton"]}
 DENSITY: Sizes = {"kg_m3": 1.0, "lb_yd3": MASS["lb"] * 1000.0 / VOLUME["yd3"]}
-
-
-def toml(data: bytes, name: str, command: str) -> Values:
-    """The file's top table. Raises Refused where it is no TOML."""
-    try:
-        return Values(tomllib.loads(data.decode("utf-8-sig")), name)
-    except UnicodeDecodeError as wrong:
-        raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (ValueError, RecursionError) as wrong:
-        raise refuse(name, str(wrong), f"Write TOML, as `turnrow {command} --example` prints it.") from wrong
 
 
 def keys(stem: str, sizes: Sizes) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from turnrow.gate import measures
 from turnrow.gate.measures import CUBIC, DENSITY, METRES, TONNES, keys, measure
-from turnrow.gate.recipe_values import Values
+from turnrow.gate.recipe_values import Values, of_toml
 from turnrow.handbook.figures import Figures
 from turnrow.pad.section import SHAPES, Section
 from turnrow.pad.space import Flow, Lanes, There
@@ -62,7 +62,7 @@ class PadFile:
 
 def read_pad(data: bytes, name: str, book: Figures) -> PadFile:
     """What a file asks. Raises Refused with everything that is wrong, where, and what to do."""
-    top = measures.toml(data, name, "pad")
+    top = of_toml(data, name, "pad")
     top.known(TOP)
     section, longest, sloped = _row(top)
     lanes, gap = _lanes(top)

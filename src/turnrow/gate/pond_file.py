@@ -7,7 +7,7 @@ from difflib import get_close_matches
 from turnrow.gate import measures
 from turnrow.gate.climate_table import Climate, read_climate
 from turnrow.gate.measures import AREA, CUBIC, METRES, RAIN, RAIN_RATE, column, keys, measure
-from turnrow.gate.recipe_values import Values
+from turnrow.gate.recipe_values import Values, of_toml
 from turnrow.handbook.figures import Figures
 from turnrow.handbook.ground import SOILS, Ground
 from turnrow.pad.pond import Pond
@@ -74,7 +74,7 @@ class PondFile:
 
 def read_pond(data: bytes, name: str, book: Figures, grounds: Mapping[str, Ground]) -> PondFile:
     """What a file asks. Raises Refused with everything that is wrong, where, and what to do."""
-    top = measures.toml(data, name, "pond")
+    top = of_toml(data, name, "pond")
     top.known(TOP)
     ground = top.text("ground") or "average"
     if ground not in GROUND:

@@ -1,15 +1,14 @@
 """A recipe asked for in a TOML file, as `turnrow blend --example` prints it; or every refusal at once."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from turnrow.blend.problem import FarOutside, Offer, Problem, Targets, Water
 from turnrow.gate.recipe_ingredient import NEEDS_CN, NEEDS_MOISTURE, NEEDS_SOLIDS, NEEDS_VOLUME, offer_from
-from turnrow.gate.recipe_values import Values
+from turnrow.gate.recipe_values import Values, of_toml
 from turnrow.handbook.feedstocks import Feedstock
-from turnrow.yard.wrongs import Refusal, Refused, refuse, shown
+from turnrow.yard.wrongs import Refusal, Refused, shown
 
 KEYS = (
     "total_t",
@@ -44,13 +43,8 @@ class RecipeFile:
 
 def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> RecipeFile:
     """The problem in a file. Raises Refused with everything that is wrong, where, and what to do."""
-    try:
-        raw = tomllib.loads(data.decode("utf-8-sig"))
-    except UnicodeDecodeError as wrong:
-        raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (ValueError, RecursionError) as wrong:
-        raise refuse(name, str(wrong), "Write TOML, as `turnrow blend --example` prints it.") from wrong
-    top = Values(raw, name)
+    top = of_toml(data, name, "blend")
+    raw = top.raw
     top.known(KEYS)
     height = top.number("height_m", above=0.0, most=HIGHEST_M)
     targets = _targets(top, height)

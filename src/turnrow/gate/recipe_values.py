@@ -1,11 +1,12 @@
 """One table of a recipe file, read key by key; what is wrong is gathered, and named by its place."""
 
 import math
+import tomllib
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 from typing import Any
 
-from turnrow.yard.wrongs import Refusal, shown
+from turnrow.yard.wrongs import Refusal, refuse, shown
 
 NUMBER = "Write a plain number, without quotes or unit."
 
@@ -120,6 +121,16 @@ class Values:
         every = list(names)
         for name in sorted({one for one in every if every.count(one) > 1}):
             self.wrong(key, name, "Give each a name of its own.")
+
+
+def of_toml(data: bytes, name: str, command: str) -> Values:
+    """The top table of a TOML file. Raises Refused where it is none, naming the command with an example."""
+    try:
+        return Values(tomllib.loads(data.decode("utf-8-sig")), name)
+    except UnicodeDecodeError as wrong:
+        raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
+    except (ValueError, RecursionError) as wrong:
+        raise refuse(name, str(wrong), f"Write TOML, as `turnrow {command} --example` prints it.") from wrong
 
 
 def _finite(value: int | float) -> bool:

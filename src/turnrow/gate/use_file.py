@@ -1,14 +1,13 @@
 """A question about using compost, from a TOML file: its analysis, and a field, a bed or a potting mix."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from turnrow.gate.recipe_values import Values
+from turnrow.gate.recipe_values import Values, of_toml
 from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import EXTRACTS, Analysis
 from turnrow.sales.field import Before
-from turnrow.yard.wrongs import Refused, refuse
+from turnrow.yard.wrongs import Refused
 
 USES = ("field", "bed", "potting")
 ANALYSIS = (
@@ -22,6 +21,7 @@ PLACE = {
     "bed": ("area_m2", "tilled_cm", "share_pct_max"),
     "potting": ("volume_l", "share_pct_max", "base_ec_ds_m", "ec_ds_m_max"),
 }
+BEFORE = ("years_ago", "t_ha", "moisture_pct", "n_organic_kg_t_dry")
 MOST_BEFORE = 50
 DIFFER = 0.05  # share two tellings of one thing may differ by; the worst rounding of labels, ASSUMED
 
@@ -41,23 +41,19 @@ class UseFile:
 
 def read_use(data: bytes, name: str, book: Figures) -> UseFile:
     """What a file asks. Raises Refused with everything that is wrong, where, and what to do."""
-    try:
-        given = tomllib.loads(data.decode("utf-8-sig"))
-    except UnicodeDecodeError as wrong:
-        raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (ValueError, RecursionError) as wrong:
-        raise refuse(name, str(wrong), "Write TOML, as `turnrow use --example` prints it.") from wrong
-    top = Values(given, name)
+    top = of_toml(data, name, "use")
     top.known(("use", "treated_as_raw", "analysis", "need", "most", "before", *USES))
     use = top.text("use")
     if use not in USES:
         top.wrong("use", use or "nothing", f"Write one of {', '.join(USES)}.")
-    raw = given.get("treated_as_raw", False)
+    raw = top.raw.get("treated_as_raw", False)
     if not isinstance(raw, bool):
         top.wrong("treated_as_raw", raw, "Write true or false.")
     part = top.table("analysis", ANALYSIS)
     if part is None:
-        top.wrong("analysis", given.get("analysis", "nothing"), "Write what the lab found under [analysis].")
+        top.wrong(
+            "analysis", top.raw.get("analysis", "nothing"), "Write what the lab found under [analysis]."
+        )
     analysis = _analysis(part, book) if part else Analysis(0.0)
     return asked_of(top, use, analysis, raw is True)
 
@@ -150,19 +146,8 @@ def _kilograms(top: Values, name: str, keys: tuple[str, ...]) -> dict[str, float
 
 
 def _before(top: Values, analysis: Analysis) -> tuple[Before, ...]:
-    given = top.raw.get("before", [])
-    if (
-        not isinstance(given, list)
-        or len(given) > MOST_BEFORE
-        or not all(isinstance(one, dict) for one in given)
-    ):
-        top.wrong("before", given, f"Write each spreading under its own [[before]], {MOST_BEFORE} at most.")
-        return ()
     found = []
-    for number, one in enumerate(given, start=1):
-        part = Values(one, f"{top.where}, before {number}")
-        part.refusals = top.refusals
-        part.known(("years_ago", "t_ha", "moisture_pct", "n_organic_kg_t_dry"))
+    for part in top.each("before", BEFORE, MOST_BEFORE):
         years = part.number("years_ago", least=1.0, most=50.0)
         wet, moisture = (
             part.number("t_ha", above=0.0, most=2000.0),
@@ -170,7 +155,7 @@ def _before(top: Values, analysis: Analysis) -> tuple[Before, ...]:
         )
         organic = part.number("n_organic_kg_t_dry", least=0.0, most=100.0)
         for key, value in (("years_ago", years), ("t_ha", wet)):
-            if value is None and key not in one:
+            if value is None and key not in part.raw:
                 part.wrong(key, "nothing", "Write it: a spreading has an age and an amount.")
         if years is not None and years != int(years):
             part.wrong("years_ago", years, "Write whole years.")
