@@ -98,6 +98,9 @@ def test_a_season_is_held_beside_the_storm(tmp_path: Path) -> None:
     text = LOTS + BOX + "[storage]\nrain_mm = 100\nevaporation_mm = 40\nsolids_m3 = 30\n"
     parts = asked(tmp_path, "pond", text)["storage"]["parts_m3"]
     assert parts["runoff"] == pytest.approx(1000) and parts["rain on the pond"] == pytest.approx(12)
+    assert not any("No storm" in one for one in asked(tmp_path, "pond", text)["warnings"])
+    calm = asked(tmp_path, "pond", text.replace("[storm]\nrain_mm = 60\n", ""))
+    assert any("No storm is held" in one for one in calm["warnings"])
     told = asked(tmp_path, "pond", text + "runoff_m3 = 80\n")
     assert told["storage"]["parts_m3"]["runoff"] == 80 and told["storage"]["parts_m3"]["solids"] == 30
 
@@ -111,6 +114,14 @@ def test_months_and_days_take_runoff_by_their_own_ways(tmp_path: Path) -> None:
     assert [one["name"] for one in day["steps"]] == ["day 1", "day 2"]
     assert day["steps"][0]["inflow_m3"] == pytest.approx(383.3, abs=0.05)
     assert day["end_m3"] == pytest.approx(383.27 + 11.52, abs=0.01)
+
+
+def test_what_seeps_is_shown_where_any_does(tmp_path: Path) -> None:
+    file = tmp_path / "a.toml"
+    text = LOTS + BOX + "depth_m = 2\n[balance]\nrain_mm = [10]\nstart_m3 = 100\n"
+    for more, shown in (("", False), ("seepage_mm = [30]\n", True)):
+        file.write_text(text + more)
+        assert ("seeps" in typed("pond", str(file)).stdout) is shown
 
 
 def test_evaporation_is_worked_out_of_the_weather(tmp_path: Path) -> None:

@@ -197,15 +197,22 @@ def _pond_people(found: dict[str, Any]) -> None:
             speak.say(f"The pond is {held['depth_m']:g} m deep: enough.")
     if "balance" in found:
         speak.say()
-        keys = ("inflow_m3", "rain_m3", "evaporation_m3", "taken_m3", "short_m3", "spill_m3", "volume_m3")
+        columns = dict(_BALANCE)
+        steps = found["balance"]["steps"]
+        if not any(one["seepage_m3"] for one in steps):
+            del columns["seepage_m3"]
         rows = [
-            (one["name"], *(f"{one[key]:.0f}" for key in keys), f"{one['depth_m']:.2f}")
-            for one in found["balance"]["steps"]
+            (one["name"], *(f"{one[key]:.0f}" for key in columns), f"{one['depth_m']:.2f}") for one in steps
         ]
-        heads = ("m3", "in", "rain on it", "evaporates", "taken", "short", "spills", "held", "m deep")
-        speak.table(heads, rows)
+        speak.table(("m3", *columns.values(), "m deep"), rows)
         speak.say(f"full at {found['balance']['full_m3']:.0f} m3")
     _doubts(found)
+
+
+_BALANCE = {
+    "inflow_m3": "in", "rain_m3": "rain on it", "evaporation_m3": "evaporates", "seepage_m3": "seeps",
+    "taken_m3": "taken", "short_m3": "short", "spill_m3": "spills", "volume_m3": "held",
+}  # fmt: skip
 
 
 def _runoff(one: dict[str, Any]) -> tuple[str, str]:

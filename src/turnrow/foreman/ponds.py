@@ -157,6 +157,8 @@ def _storage_doubts(asked: PondFile, held: Mapping[str, Any], area: float, book:
         )
     if asked.kept is not None and asked.kept.evaporation > asked.kept.rain:
         said.append("More evaporates than rains while it stores: that is not counted as room.")
+    if asked.rain is None:
+        said.append("No storm is held: [storm] adds the one the permit names.")
     if asked.kept is None:
         said.append("Only the storm is held: [storage] adds solids and what comes while it is not emptied.")
     return said
