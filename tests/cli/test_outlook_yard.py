@@ -53,6 +53,11 @@ def test_a_rows_outlook_is_one_object_and_nothing_is_written(book: str) -> None:
     assert [limit["limit_c"] for limit in one["passing"]] == [65.5, 71.0, 80.0]
     assert told["what_if"][0]["name"] == "Turned now" and told["what_if"][0]["words"][-1].startswith("Why: ")
     assert {each["ahead_h"] for each in one["scores"]} >= {24.0, 48.0}
+    assert one["choice"]["used"] == one["used"] and one["choice"]["until_h"] == 72
+    assert (
+        one["choice"]["count"] >= 12 and min(one["choice"][f"{way}_crps_k"] for way in ("model", "log")) > 0
+    )
+    assert told["score"][0].endswith("(wide bands count as being off, too).")
     assert "fire service" in told["care"]
     assert Path(book).read_bytes() == before
 

@@ -140,6 +140,8 @@ def test_a_turn_lets_off_heat_first_and_water_wets(served: tuple[TestClient, Wor
     assert first["name"] == "Watered now with 20 m³ of water, not turned"
     assert first["moisture"]["p50"] > 0.0
     assert set(first["temp_k"]) == {"24", "48", "72"}
+    assert answer["outlook"]["choice"]["used"] == answer["outlook"]["used"]
+    assert any("they were off by" in words for words in answer["sentences"])
     assert len(answer["outlook"]["fan_c"][0]) == 336 and answer["sentences"]
 
 

@@ -121,6 +121,8 @@ def people(found: dict[str, Any]) -> None:
     speak.say()
     if not plain:
         _fan(one)
+    if plain or one["used"] != "process model":
+        speak.say("What a deed would change is told by the model of the heap alone:")
     for way in found["what_if"]:
         speak.say(f"{way['name']}, against doing nothing: {' '.join(way['words'])}")
     for finding in one["findings"]:
