@@ -192,6 +192,9 @@ def test_the_ground_a_flow_needs_by_pencil(tmp_path: Path) -> None:
     assert found["pad"]["carries_m3_year"] == pytest.approx(5000 / 0.55 * 4 * 412.8 / 1307.6, rel=1e-4)
     short = asked(tmp_path, "pad", ROW + FLOW + "[pad]\nlength_m = 100\nwidth_m = 39\n")
     assert any("wants 4 rows; 3 fit" in one for one in short["warnings"])
+    low = asked(tmp_path, "pad", ROW + FLOW + "[pad]\nlength_m = 90\nwidth_m = 39.7\n")
+    assert any("Rows of 80 m are longer than the pad's 70 m" in one for one in low["warnings"])
+    assert low["pad"]["m3"] == pytest.approx(4 * 70 * 5.16)
 
 
 def test_curing_and_storage_by_pencil(tmp_path: Path) -> None:

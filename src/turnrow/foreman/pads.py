@@ -6,7 +6,7 @@ from turnrow.gate.measures import ACRE
 from turnrow.gate.pad_file import Lying, PadFile
 from turnrow.handbook.figures import Figures, pad_figures
 from turnrow.pad.section import Section, capacity, row_volume
-from turnrow.pad.space import Free, Pad, free_space, free_volume, pad_for
+from turnrow.pad.space import Flow, Pad, free_space, free_volume, pad_for
 from turnrow.yard.stock import VOLUME
 
 # Common practice; permits, engineers and fire authorities come first.
@@ -30,11 +30,16 @@ def answered(asked: PadFile) -> dict[str, Any]:
     }
     if asked.flow is not None:
         needed = pad_for(asked.flow.standing, asked.section, asked.longest, asked.lanes, sloped=asked.sloped)
-        found |= _flow(asked, needed)
+        found |= _flow(asked, asked.flow, needed)
         said += _flow_doubts(asked, found, book)
     if asked.sides is not None:
-        found |= _pad(asked, asked.sides, volume)
+        found |= _pad(asked, asked.sides)
         said += _pad_doubts(found)
+        run = asked.sides[0] - 2.0 * asked.lanes.headland
+        if run < asked.longest:
+            said.append(
+                f"Rows of {asked.longest:g} m are longer than the pad's {max(0.0, run):g} m for them."
+            )
     sources = sorted({one.source for one in book.values()})
     return found | {"warnings": said, "cautions": list(CAUTIONS), "sources": sources}
 
@@ -53,12 +58,9 @@ def _section(section: Section, lane: float) -> dict[str, Any]:
     }
 
 
-def _flow(asked: PadFile, needed: Pad) -> dict[str, Any]:
-    flow = asked.flow
-    if flow is None:
-        return {}
+def _flow(asked: PadFile, flow: Flow, needed: Pad) -> dict[str, Any]:
     piles = {"curing": asked.curing, "storage": asked.storage}
-    lying = {name: _lying(asked, one) for name, one in piles.items() if one is not None}
+    lying = {name: _lying(asked, flow.daily, one) for name, one in piles.items() if one is not None}
     areas = [needed.area, *(one["area_m2"] for one in lying.values())]
     return {
         "flow": {
@@ -83,8 +85,7 @@ def _flow(asked: PadFile, needed: Pad) -> dict[str, Any]:
     }
 
 
-def _lying(asked: PadFile, pile: Lying) -> dict[str, Any]:
-    daily = 0.0 if asked.flow is None else asked.flow.daily
+def _lying(asked: PadFile, daily: float, pile: Lying) -> dict[str, Any]:
     volume = daily * pile.days * pile.left
     if pile.section is None:
         ground = volume / (pile.depth or 1.0)
@@ -99,20 +100,18 @@ def _lying(asked: PadFile, pile: Lying) -> dict[str, Any]:
     }
 
 
-def _pad(asked: PadFile, sides: tuple[float, float], volume: float) -> dict[str, Any]:
+def _pad(asked: PadFile, sides: tuple[float, float]) -> dict[str, Any]:
     long, wide = sides
     lanes, section = asked.lanes, asked.section
-    rows = lanes.fit(wide - lanes.lane, section.base)
+    run = long - 2.0 * lanes.headland
+    empty = free_space(long, wide, (), section.base, lanes)
     free = free_space(long, wide, asked.there, section.base, lanes, asked.gap)
-    room = free_volume(free, long - 2.0 * lanes.headland, section, sloped=asked.sloped)
-    whole = free_volume(
-        Free(rows, 0.0, {}, wide, {}), long - 2.0 * lanes.headland, section, sloped=asked.sloped
-    )
+    whole, room = (free_volume(one, run, section, sloped=asked.sloped) for one in (empty, free))
     carries = None if asked.flow is None else asked.flow.volume * whole / asked.flow.standing
     return {
         "pad": {
             "area_m2": _rounded(long * wide),
-            "rows": rows,
+            "rows": empty.strips,
             "m3": _rounded(whole),
             "carries_m3_year": None if carries is None else _rounded(carries),
             "carries_t_year": None
@@ -163,13 +162,6 @@ def _flow_doubts(asked: PadFile, found: dict[str, Any], book: Figures) -> list[s
             f"That is {found['area_m2'] / asked.tonnes:.2f} m2 for a yearly t; two published yards of 1200 t "
             f"came to {benchmark.low:g} and {benchmark.high:g} ({benchmark.known})."
         )
-    if asked.sides is not None and asked.flow is not None:
-        wanted, rows = (
-            found["active"]["rows"],
-            asked.lanes.fit(asked.sides[1] - asked.lanes.lane, asked.section.base),
-        )
-        if wanted > rows:
-            said.append(f"The flow wants {wanted} rows; {rows} fit on the pad.")
     return said
 
 
@@ -180,7 +172,10 @@ def _pad_doubts(found: dict[str, Any]) -> list[str]:
         said.append(f"The rows there want {-free['width_m']:.1f} m more width than the pad has.")
     for strip, metres in free["over_m"].items():
         said.append(f"Strip {strip}: its rows are {metres:.1f} m longer than the pad between its headlands.")
-    if found["pad"]["rows"] == 0:
+    wanted, rows = found.get("active", {}).get("rows", 0), found["pad"]["rows"]
+    if wanted > rows:
+        said.append(f"The flow wants {wanted} rows; {rows} fit on the pad.")
+    if rows == 0:
         said.append("No row with its lanes fits on the pad.")
     return said
 
