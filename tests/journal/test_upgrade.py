@@ -73,3 +73,14 @@ def test_the_bytes_always_say_their_format(make):
 def test_bytes_that_are_no_entry_are_a_value_error(raw):
     with pytest.raises(ValueError, match="not an entry"):
         upgrade.entry_of(raw)
+
+
+def test_a_note_from_before_the_cameras_time_was_kept_reads_and_writes_as_it_was():
+    raw = (
+        b'{"happened":"2026-05-03T07:40:00Z","id":"7f","v":1,"what":{"kind":"note","photo":"'
+        + b"ef" * 32
+        + b'","photo_kind":"image/jpeg","text":"steam"},"who":"Ana"}'
+    )
+    entry = upgrade.entry_of(raw)
+    assert isinstance(entry.what, entries.Note) and entry.what.photo_taken == ""
+    assert seal.canonical(entry) == raw

@@ -103,8 +103,8 @@ PINS: list[tuple[What, str]] = [
         '{"cover":"fleece","kind":"covered","row":"R7","taken_off":true}',
     ),
     (
-        entries.Note(text="steam at dawn, 5 °C", row="R7", photo="ef" * 32, photo_kind="image/jpeg"),
-        '{"kind":"note","photo":"efefefefefefefefefefefefefefefefefefefefefefefefefefefefefefefef","photo_kind":"image/jpeg","row":"R7","text":"steam at dawn, 5 °C"}',
+        entries.Note("steam at dawn, 5 °C", "R7", "ef" * 32, "image/jpeg", "2026-05-03 07:40:12"),
+        '{"kind":"note","photo":"efefefefefefefefefefefefefefefefefefefefefefefefefefefefefefefef","photo_kind":"image/jpeg","photo_taken":"2026-05-03 07:40:12","row":"R7","text":"steam at dawn, 5 °C"}',
     ),
     (
         entries.Complaint(nature="smell", by="neighbour", wind="SW", done="turned later"),

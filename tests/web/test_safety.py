@@ -1,13 +1,16 @@
 """What the pages let in and what they send along: headers, origin, host, size, pictures, hostile names."""
 
+import io
 import re
 import struct
 import zlib
+from hashlib import sha256
 from html import unescape
 from uuid import uuid4
 
 import pytest
 from fastapi.testclient import TestClient
+from PIL import Image
 
 from turnrow.foreman.desk import Desk
 from turnrow.web.app import create_app
@@ -205,3 +208,34 @@ def test_the_api_says_no_as_it_says_every_no(pages: TestClient) -> None:
     for answer in answers:
         (refusal,) = answer.json()["refusals"]
         assert set(refusal) == {"where", "got", "do"} and refusal["do"]
+
+
+def test_a_photograph_goes_out_as_it_was_kept_without_its_place(pages: TestClient, laid: Desk) -> None:
+    """Pillow writes the phone and the place into the file, and finds neither in what is kept or served."""
+    exif = Image.Exif()
+    exif[0x0110] = "Quillphone 9"
+    exif.get_ifd(0x8769)[0x9003] = "2026:05:03 07:40:12"
+    exif.get_ifd(0x8825).update({1: "N", 2: (51.0, 30.0, 0.0)})
+    out = io.BytesIO()
+    Image.new("RGB", (8, 8), (90, 70, 40)).save(out, "JPEG", exif=exif)
+    answer = pages.post("/write/note", data=note(), files={"photo": ("a.jpg", out.getvalue(), "image/jpeg")})
+    assert answer.status_code == 303
+    what = laid.diary.line(laid.diary.head).entry.what
+    assert isinstance(what, Note) and what.photo_taken == "2026-05-03 07:40:12"
+    kept = laid.book.blob(what.photo)
+    assert b"Quillphone" in out.getvalue() and b"Quillphone" not in kept and b"Exif" not in kept
+    assert pages.get(f"/lines/{laid.diary.head}/photo").content == kept
+    assert "2026-05-03 07:40:12, by the camera’s own clock" in pages.get(f"/lines/{laid.diary.head}").text
+
+
+def test_a_photograph_sealed_with_its_place_is_shown_without_it(pages: TestClient, laid: Desk) -> None:
+    exif = Image.Exif()
+    exif[0x0110] = "Quillphone 9"
+    out = io.BytesIO()
+    Image.new("RGB", (8, 8)).save(out, "PNG", exif=exif)
+    name = sha256(out.getvalue()).hexdigest()
+    fields = {"text": "steam", "photo": name, "photo_kind": "image/png"}
+    laid.write("note", fields, now=laid.diary.line(1).written, who="Ada", blobs={name: out.getvalue()})
+    shown = pages.get(f"/lines/{laid.diary.head}/photo")
+    assert shown.status_code == 200 and b"Quillphone" not in shown.content
+    assert b"Quillphone" in out.getvalue() and laid.book.blob(name) == out.getvalue()

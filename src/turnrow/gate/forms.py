@@ -10,6 +10,7 @@ from turnrow.gate.fields import LONG_TEXT, Field, Fields
 from turnrow.gate.growth_form import growth_test
 from turnrow.gate.kinds import built, chosen_rule, chosen_setting, measured, round_of, struck, ticked
 from turnrow.gate.names import name_wrong, near
+from turnrow.gate.photograph import PICTURES
 from turnrow.gate.quality_form import quality_asked
 from turnrow.yard import days, entries
 from turnrow.yard.diary import Diary
@@ -18,7 +19,7 @@ from turnrow.yard.wrongs import Refusal, Refused, refuse, shown
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:-]{0,63}")
 _HASH = re.compile(r"[0-9a-f]{64}")
-PICTURES = ("image/jpeg", "image/png", "image/webp")
+_CAMERA = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d:\d\d")
 Form = Callable[[Fields, datetime], What]
 
 
@@ -158,10 +159,17 @@ def _note(f: Fields, _: datetime) -> What:
         " or ".join(PICTURES),
         lambda t: "" if t in PICTURES else f"Use {' or '.join(PICTURES)}.",
     )
+    taken = f.parsed(
+        "photo_taken",
+        "what the camera's clock said",
+        lambda t: "" if _CAMERA.fullmatch(t) else "Write it as 2026-05-03 07:40:12.",
+    )
+    if taken and not photo:
+        f.wrong("photo_taken", taken, "Send the picture it speaks of with it.")
     if bool(photo) != bool(kind):
         f.wrong("photo", photo or "nothing", "A picture comes with its kind, and a kind with its picture.")
     text = f.text("text", "what there is to say", needed=not photo, longest=LONG_TEXT)
-    return entries.Note(text=text, row=f.row(needed=False), photo=photo, photo_kind=kind)
+    return entries.Note(text=text, row=f.row(needed=False), photo=photo, photo_kind=kind, photo_taken=taken)
 
 
 def _complaint(f: Fields, _: datetime) -> What:

@@ -6,6 +6,7 @@ from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
 from turnrow.foreman.desk import Desk
+from turnrow.gate.photograph import PICTURES, photograph
 from turnrow.web import saying
 from turnrow.web.asking import asked_of, keeper_of
 from turnrow.web.links import spans_of
@@ -14,7 +15,6 @@ from turnrow.yard.entries import JobDone, Line, Note, Struck, row_of
 
 router = APIRouter(include_in_schema=False)
 SHOWN = 100  # lines on one page
-PHOTO_KINDS = ("image/jpeg", "image/png", "image/webp")
 
 
 @router.get("/lines")
@@ -74,18 +74,17 @@ def line(request: Request, number: str) -> Response:
 
 @router.get("/lines/{number}/photo")
 def photo(request: Request, number: str) -> Response:
-    """The picture of a note, with the kind its first bytes showed when it came in."""
+    """The picture of a note, of the kind its first bytes show; also an old one goes out without its place."""
     with keeper_of(request).desk() as desk:
         found = find(desk, number)
-        kind = photo_of(found)
-        if not kind or not isinstance(found.entry.what, Note):
+        if not photo_of(found) or not isinstance(found.entry.what, Note):
             raise HTTPException(404, f"Line {found.number} has no photograph.")
-        data = desk.book.blob(found.entry.what.photo)
+        shown = photograph(desk.book.blob(found.entry.what.photo), f"line {found.number}, photo")
     headers = {
         "Content-Security-Policy": "default-src 'none'; sandbox",
         "Cache-Control": "private, max-age=86400",
     }
-    return Response(data, media_type=kind, headers=headers)
+    return Response(shown.data, media_type=shown.kind, headers=headers)
 
 
 def find(desk: Desk, number: str) -> Line:
@@ -113,7 +112,7 @@ def struck_by(desk: Desk, number: int) -> Line | None:
 def photo_of(line: Line) -> str:
     """The media type of the line's picture; empty without one that may be shown."""
     what = line.entry.what
-    return what.photo_kind if isinstance(what, Note) and what.photo and what.photo_kind in PHOTO_KINDS else ""
+    return what.photo_kind if isinstance(what, Note) and what.photo and what.photo_kind in PICTURES else ""
 
 
 def _made(desk: Desk, line: Line) -> list[int]:

@@ -138,6 +138,7 @@ class Note(Kind, frozen=True, tag="note"):
     row: str = ""
     photo: str = ""  # sha256 of the picture's bytes
     photo_kind: str = ""  # media type
+    photo_taken: str = ""  # what the camera's clock said, without a zone: "2026-05-03 07:40:12"
 
 
 class Complaint(Kind, frozen=True, tag="complaint"):
