@@ -197,9 +197,9 @@ def _warnings(desk: Desk, history: History, now: datetime) -> list[Warning]:
 
 def _read_today(history: History, now: datetime) -> str:
     """Another round of today, so that two who walk one row know of each other."""
-    today = [(event, what) for event, what in history.of(Round) if event.day == now.toordinal()]
+    today = [event.line for event, _ in history.of(Round) if event.day == now.toordinal()]
     if not today:
         return ""
-    line = today[-1][0].line
+    line = max(today, key=lambda one: one.number)
     when = line.entry.happened.astimezone(now.tzinfo)
     return f"{line.entry.who} at {when.hour}:{when:%M}, line {line.number}"

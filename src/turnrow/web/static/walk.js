@@ -80,23 +80,26 @@ async function goTo(at, told = "") {
 
 async function keep(place, typing) {
   const one = entryNow({ text: typing.text, unit: walk.unit, probe: walk.probe, confirmed: typing.confirmed });
-  const kept = await save(mine => { mine.kept[place.key] = one; mine.at += 1; });
-  if (!kept) return;
+  const next = walk.at + 1;
+  if (!await save(mine => { mine.kept[place.key] = one; mine.at = next; })) return false;
   said = `Station ${place.station}: ${one.text} ${sign(one.unit)} kept`;
   const heat = ninths(one.text, one.unit);
   const told = warning(heat, walk.plan);
-  if (!told) return station();
-  keyboard = () => {};
-  show(main, "stop", hotScreen(walk, place, heat, told, { end: summary, on: station }));
+  if (told) {
+    keyboard = () => {};
+    show(main, "stop", hotScreen(walk, place, heat, told, { end: summary, on: station }));
+  } else station();
+  return true;
 }
 
 function skip(place) {
   keyboard = () => {};
+  const next = walk.at + 1;
   show(main, "", skipScreen(walk, place, {
     back: station,
     skip: async reason => {
       const one = entryNow({ skipped: true, reason });
-      if (!await save(mine => { mine.kept[place.key] = one; mine.at += 1; })) return;
+      if (!await save(mine => { mine.kept[place.key] = one; mine.at = next; })) return;
       said = `Station ${place.station} stays unread`;
       if (reason === SMOKE) show(main, "stop", smokeScreen(walk.plan, { end: summary, on: station }));
       else if (reason === BROKEN) otherProbe(place);
@@ -106,10 +109,10 @@ function skip(place) {
 }
 
 function otherProbe(place) {
-  const take = back => async probe => {
-    if (await save(mine => { mine.probe = probe; mine.at -= back; })) station();
+  const take = at => async probe => {
+    if (await save(mine => Object.assign(mine, { probe, at }))) station();
   };
-  show(main, "", probeScreen(walk, place, { again: take(1), on: take(0), end: summary }));
+  show(main, "", probeScreen(walk, place, { again: take(walk.at - 1), on: take(walk.at), end: summary }));
 }
 
 function summary() {

@@ -50,11 +50,12 @@ function roundOf(walk, depth, read, unread) {
   const confirmed = read.filter(one => one.confirmed).map(one => one.station).filter(listable);
   if (skipped.length) fields.skipped = skipped.join(", ");
   if (confirmed.length) fields.confirmed = confirmed.join(", ");
-  return parcel(walk, "round", fields, [...read, ...unread]);
+  return parcel(walk, "round", fields, [...read, ...unread], read.length ? read : unread);
 }
 
-function parcel(walk, kind, fields, of) {
-  const last = of.reduce((a, b) => (b.at > a.at ? b : a));
+/** It happened when the last of `timed` was typed. */
+function parcel(walk, kind, fields, of, timed = of) {
+  const last = timed.reduce((a, b) => (b.at > a.at ? b : a));
   const id = newId();
   const happened = iso(last.at + (walk.shift ?? 0), last.offset);
   return { keys: of.map(one => one.key), entry: { kind, fields, who: walk.who, id, device: DEVICE, happened }, lines: [], refusals: [] };
@@ -63,6 +64,7 @@ function parcel(walk, kind, fields, of) {
 /** Ready to be sent: places nobody came to are unread, and the entries get their ids. */
 export function seal(id) {
   return change(id, walk => {
+    if (walk.state !== "walking") return; // pressed twice, or on another page: it has its ids
     const now = { at: Date.now(), offset: new Date().getTimezoneOffset() };
     for (const { key } of places(walk)) walk.kept[key] ??= { skipped: true, reason: "", ...now };
     walk.parcels = [...walk.parcels.filter(one => one.lines.length), ...parcelsOf(walk)];

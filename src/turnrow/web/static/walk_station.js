@@ -72,15 +72,25 @@ export function stationScreen(walk, place, at, of, typing, said, does) {
     sub.hidden = !ask.hidden;
     keep.textContent = typing.asking ? `It is right: keep ${typing.text}` : at === of ? "Keep, to the end" : "Keep, next";
   };
-  const tryKeep = () => {
+  let keeping = false; // from the press until the phone has it, more presses change nothing
+  const tryKeep = async () => {
+    if (keeping) return;
     const question = typing.question();
     draw();
-    if (!question) return does.keep(typing);
+    if (!question) {
+      keeping = true;
+      keeping = await does.keep(typing);
+      return;
+    }
     ask.hidden = false;
     sub.hidden = true;
     ask.textContent = question;
   };
-  const press = key => { typing.press(key); draw(); };
+  const press = key => {
+    if (keeping) return;
+    typing.press(key);
+    draw();
+  };
   const key = (text, act, how = {}) => el("button", { type: "button", onclick: act, ...how }, text);
   const keypad = el("div", { class: "keypad", role: "group", "aria-label": "Keys" },
     DIGITS.map(one => key(one, () => press(one))),
