@@ -5,8 +5,9 @@ import pytest
 from turnrow.handbook.book import handbook
 from turnrow.handbook.rules import Spatial
 from turnrow.sanitation.judge import HEATED, judge_all
-from turnrow.sanitation.record import Record
+from turnrow.sanitation.record import Record, TurnAt
 from turnrow.sanitation.stations import stations_needed
+from turnrow.sanitation.turns import counting
 from turnrow.yard.wrongs import Refused
 
 from . import rows
@@ -29,6 +30,30 @@ def test_days_met_short_exact_and_unread(text, wanted):
 @pytest.mark.parametrize(("turns", "wanted"), [(TURNS, "PASS"), (TURNS[1:], "FAIL"), ((), "FAIL")])
 def test_turns_met_short_and_none(turns, wanted):
     assert verdict(WINDROW, record("58*15", turns)) == wanted
+
+
+@pytest.mark.parametrize(
+    ("turns", "wanted"), [((2, 5, 8), "PASS"), ((2, 4, 7), "FAIL"), ((2, 2, 5, 5, 8), "PASS")]
+)
+def test_french_turns_are_spaced_by_three_calendar_days(turns, wanted):
+    """Arrêté of 20 April 2012, annex I (READ): "Au moins 3 retournements espacés d'au moins 3 jours"."""
+    assert verdict("FR-COMPOST-TURNED", record("58*21", turns)) == wanted
+
+
+@pytest.mark.parametrize(
+    ("turns", "wanted"),
+    [((2, 4, 6), "PASS"), ((2, 3, 4), "FAIL"), ((2, 3, 4, 5, 6), "PASS"), ((6, 8, 9), "FAIL")],
+)
+def test_welsh_turns_are_spaced_by_two_calendar_days_inside_the_eight(turns, wanted):
+    """WSI 2006/1293 Sch. 1 Part II (READ): "turned at least 3 times at no less than 2 days intervals"."""
+    assert verdict("UK-CATERING-HOUSED-WINDROW", record("60*8", turns)) == wanted
+
+
+def test_spacing_counts_days_of_the_calendar_and_not_hours():
+    """23:30 on day 10 and 00:30 on day 13: 49 hours, and three days on. The texts name no hours."""
+    late, early, next_day = TurnAt(0, 10, True), TurnAt(49 * 3600, 13, True), TurnAt(25 * 3600, 12, True)
+    assert counting((late, early), None, 3, None) == (late, early)
+    assert counting((late, next_day, early), None, 3, None) == (late, early)
 
 
 @pytest.mark.parametrize("rule", [r for r, x in handbook().rules.items() if isinstance(x.proof, HEATED)])

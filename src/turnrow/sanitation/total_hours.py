@@ -26,13 +26,13 @@ def judge(proof: TotalHours, record: Record, policies: Mapping[str, str]) -> Fou
     if not len(record.readings):
         verdict = "NOT_PROVEN"
     short = []
+    gap = counted(proof.spacing_days, "calendar day")
     if proven < need:
         short.append(f"{(need - proven) / HOUR_S:.1f} h hot in all ({proven / HOUR_S:.1f} of {proof.hours})")
     if span < proof.span_days:
         short.append(f"{counted(proof.span_days - span, 'day')} of process ({span} of {proof.span_days})")
     if len(turns) < proof.turns:
         more = counted(proof.turns - len(turns), "turn")
-        gap = counted(proof.spacing_days, "day")
         short.append(f"{more} at least {gap} apart ({len(turns)} of {proof.turns})")
     return Found(
         verdict,
@@ -46,7 +46,7 @@ def judge(proof: TotalHours, record: Record, policies: Mapping[str, str]) -> Fou
             f"A day read by hand (up to {HAND_ROUNDS} readings a station) and hot at every reading counts "
             "24 h; a logger's day counts the time between two hot readings at most 2 h apart.",
             f"The record spans {counted(span, 'day')}.",
-            f"{counted(len(turns), 'turn')} counted, each at least {counted(proof.spacing_days, 'day')} "
+            f"{counted(len(turns), 'turn')} counted, each at least {gap} "
             f"after the one before: {', '.join(date(t.day, record.cells) for t in turns) or 'none'}.",
             *temperatures(cells, days, proof.limit, policies["station"])[:2],
         ),

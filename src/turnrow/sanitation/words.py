@@ -103,7 +103,7 @@ def _turns(
     else:
         text += "; every pass counts"
     if proof.spacing_days:
-        text += f"; those at least {counted(proof.spacing_days, 'day')} after the one before"
+        text += f"; those at least {counted(proof.spacing_days, 'calendar day')} after the one before"
     return text + "."
 
 
