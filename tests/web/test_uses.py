@@ -40,3 +40,14 @@ def test_a_bed_is_told_in_millimetres_and_nonsense_beside_the_form(pages: TestCl
 def test_a_lot_without_figures_says_what_to_measure(pages: TestClient, laid: Desk) -> None:
     assert "never measured" in pages.get("/use?lot=26-02").text
     assert pages.get("/use?lot=none").status_code == 404
+
+
+def test_pounds_acres_and_cubic_yards_are_asked_and_told(pages: TestClient, laid: Desk) -> None:
+    """60 kg/ha is 53.53 lb/ac, and 11.6 t/ha are 5.19 short tons an acre."""
+    ask = "/use?lot=26-01&use=field&p2o5_kg_ha=53.53&p2o5_kg_ha_unit=lb_ac&area_ha=5&area_ha_unit=ac"
+    text = pages.get(ask).text
+    assert "11.6 t/ha" in text and "5.19 short tons an acre" in text and "lb/ac" in text
+    assert '<option value="lb_ac" selected>' in text
+    bed = pages.get("/use?lot=26-01&use=bed&area_m2=1000&area_m2_unit=ft2&tilled_cm=8&tilled_cm_unit=in").text
+    assert "1.6 in" in bed and "US bushels" in bed and "yd³" in bed
+    assert pages.get(ask.replace("lb_ac", "furlong")).status_code == 422

@@ -6,8 +6,9 @@ from typing import Any
 from turnrow.gate.use_file import UseFile
 from turnrow.handbook.figures import Figures, use_figures
 from turnrow.sales import advice
-from turnrow.sales.field import credits, field_rate
+from turnrow.sales.field import FieldRate, credits, field_rate
 from turnrow.sales.garden import bed, potting
+from turnrow.yard.units import size
 from turnrow.yard.wrongs import refuse
 
 
@@ -30,6 +31,7 @@ def _field(asked: UseFile, book: Figures) -> dict[str, Any]:
         "rate_t_ha_dry": _rounded(rate.dry_t_ha),
         "volume_m3_ha": _rounded(rate.volume_m3_ha),
         "depth_mm": _rounded(rate.depth_mm),
+        **_field_us(rate, area),
         "limited_by": rate.limited_by,
         "rates_t_ha": {key: _rounded(value) for key, value in rate.rates.items()},
         "gives_kg_ha": {key: _rounded(value) for key, value in rate.gives.items()},
@@ -72,8 +74,32 @@ def _volume(asked: UseFile, book: Figures) -> dict[str, Any]:
         "compost_m3": _rounded(mixed.compost_m3),
         "compost_t": _rounded(mixed.compost_t),
         "depth_mm": _rounded(mixed.depth_mm),
+        "compost_yd3": _in(mixed.compost_m3, "m3", "yd3"),
+        "compost_ft3": _in(mixed.compost_m3, "m3", "ft3"),
+        "compost_bu": _in(mixed.compost_m3, "m3", "bu"),
+        "compost_ton": _in(mixed.compost_t, "t", "ton"),
+        "depth_in": _in(mixed.depth_mm, "mm", "in"),
         "warnings": [],
     }
+
+
+def _field_us(rate: FieldRate, area_ha: float | None) -> dict[str, Any]:
+    """The same answer in short tons, pounds, acres, inches and cubic yards."""
+    wet = None if area_ha is None else area_ha * rate.wet_t_ha
+    volume = None if area_ha is None or rate.volume_m3_ha is None else area_ha * rate.volume_m3_ha
+    return {
+        "rate_ton_ac": _in(rate.wet_t_ha, "t/ha", "ton/ac"),
+        "rates_ton_ac": {key: _in(value, "t/ha", "ton/ac") for key, value in rate.rates.items()},
+        "volume_yd3_ac": _in(rate.volume_m3_ha, "m3/ha", "yd3/ac"),
+        "depth_in": _in(rate.depth_mm, "mm", "in"),
+        "gives_lb_ac": {key: _in(value, "kg/ha", "lb/ac") for key, value in rate.gives.items()},
+        "total_ton": _in(wet, "t", "ton"),
+        "total_yd3": _in(volume, "m3", "yd3"),
+    }
+
+
+def _in(value: float | None, has: str, unit: str) -> float | None:
+    return None if value is None else _rounded(value * float(size(has, unit)))
 
 
 def _rounded(value: float | None) -> float | None:

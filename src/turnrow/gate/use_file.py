@@ -3,25 +3,33 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from turnrow.gate.measures import Sizes, keys, measure
 from turnrow.gate.recipe_values import Values, of_toml
+from turnrow.gate.use_units import BED, DENSE, DEPTH, FIELD, MIX, ON_AREA, SPREAD, spread
 from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import EXTRACTS, Analysis
 from turnrow.sales.field import Before
 from turnrow.yard.wrongs import Refused
 
+Measures = Mapping[str, Sizes]
 USES = ("field", "bed", "potting")
 ANALYSIS = (
-    "basis", "moisture_pct", "bulk_density_kg_m3", "n_pct", "nh4_n_mg_kg", "no3_n_mg_kg", "p2o5_pct",
+    "basis", "moisture_pct", *keys("bulk_density", DENSE), "n_pct", "nh4_n_mg_kg", "no3_n_mg_kg", "p2o5_pct",
     "p_pct", "k2o_pct", "k_pct", "c_pct", "cn", "ec_ds_m", "ec_extract",
 )  # fmt: skip
-NEED = ("n_kg_ha", "p2o5_kg_ha", "k2o_kg_ha")
-MOST = ("n_total_kg_ha", "p2o5_total_kg_ha", "k2o_total_kg_ha", "t_ha")
-PLACE = {
-    "field": ("area_ha",),
-    "bed": ("area_m2", "tilled_cm", "share_pct_max"),
-    "potting": ("volume_l", "share_pct_max", "base_ec_ds_m", "ec_ds_m_max"),
+NEED: Measures = {"n": ON_AREA, "p2o5": ON_AREA, "k2o": ON_AREA}
+MOST: Measures = {"n_total": ON_AREA, "p2o5_total": ON_AREA, "k2o_total": ON_AREA}
+PLACE: Mapping[str, Measures] = {
+    "field": {"area": FIELD},
+    "bed": {"area": BED, "tilled": DEPTH},
+    "potting": {"volume": MIX},
 }
-BEFORE = ("years_ago", "t_ha", "moisture_pct", "n_organic_kg_t_dry")
+BESIDE: Mapping[str, tuple[str, ...]] = {
+    "field": (),
+    "bed": ("share_pct_max",),
+    "potting": ("share_pct_max", "base_ec_ds_m", "ec_ds_m_max"),
+}
+BEFORE = ("years_ago", *SPREAD, "moisture_pct", "n_organic_kg_t_dry")
 MOST_BEFORE = 50
 DIFFER = 0.05  # share two tellings of one thing may differ by; the worst rounding of labels, ASSUMED
 
@@ -61,7 +69,7 @@ def read_use(data: bytes, name: str, book: Figures) -> UseFile:
 def asked_of(top: Values, use: str, analysis: Analysis, raw: bool) -> UseFile:
     """The rest of the question, of a known analysis. Raises Refused with every refusal of `top`."""
     need = _kilograms(top, "need", NEED)
-    most = _kilograms(top, "most", MOST)
+    most = _kilograms(top, "most", MOST, SPREAD)
     before = _before(top, analysis)
     place = _place(top, use)
     _enough(top, use, analysis, need, most)
@@ -101,7 +109,7 @@ def _analysis(part: Values, book: Figures) -> Analysis:
     carbon = _carbon(part, n)
     return Analysis(
         moisture=wet,
-        density=part.number("bulk_density_kg_m3", above=20.0, most=2000.0),
+        density=measure(part, "bulk_density", DENSE, above=20.0, most=2000.0),
         n_total=total,
         nh4_n=nh4,
         no3_n=no3,
@@ -137,12 +145,15 @@ def _oxide(part: Values, oxide: str, element: str, factor: float, dry: float) ->
     return None if value is None else 10.0 * value / dry
 
 
-def _kilograms(top: Values, name: str, keys: tuple[str, ...]) -> dict[str, float]:
-    part = top.table(name, keys)
+def _kilograms(top: Values, name: str, stems: Measures, extra: tuple[str, ...] = ()) -> dict[str, float]:
+    """kg/ha by nutrient, and with `extra` the wet t/ha as "t"."""
+    part = top.table(name, (*(key for stem in stems for key in keys(stem, stems[stem])), *extra))
     if part is None:
         return {}
-    read = {key: part.number(key, least=0.0, most=100_000.0) for key in keys}
-    return {key.split("_")[0]: value for key, value in read.items() if value is not None}
+    read = {stem.split("_")[0]: measure(part, stem, stems[stem], least=0.0, most=100_000.0) for stem in stems}
+    if extra:
+        read["t"] = spread(part, least=0.0, most=100_000.0)
+    return {key: value for key, value in read.items() if value is not None}
 
 
 def _before(top: Values, analysis: Analysis) -> tuple[Before, ...]:
@@ -150,13 +161,13 @@ def _before(top: Values, analysis: Analysis) -> tuple[Before, ...]:
     for part in top.each("before", BEFORE, MOST_BEFORE):
         years = part.number("years_ago", least=1.0, most=50.0)
         wet, moisture = (
-            part.number("t_ha", above=0.0, most=2000.0),
+            spread(part, above=0.0, most=2000.0),
             part.number("moisture_pct", least=0.0, below=100.0),
         )
         organic = part.number("n_organic_kg_t_dry", least=0.0, most=100.0)
-        for key, value in (("years_ago", years), ("t_ha", wet)):
-            if value is None and key not in part.raw:
-                part.wrong(key, "nothing", "Write it: a spreading has an age and an amount.")
+        for told, value in ((("years_ago",), years), (SPREAD, wet)):
+            if value is None and not any(key in part.raw for key in told):
+                part.wrong(told[0], "nothing", "Write it: a spreading has an age and an amount.")
         if years is not None and years != int(years):
             part.wrong("years_ago", years, "Write whole years.")
         share = analysis.moisture if moisture is None else moisture / 100.0
@@ -173,20 +184,21 @@ def _place(top: Values, use: str) -> dict[str, float]:
             top.wrong(other, "a table", f"Leave it out; the file asks for a {use}.")
     if use not in USES:
         return {}
-    part = top.table(use, PLACE[use])
+    asked, beside = PLACE[use], BESIDE[use]
+    part = top.table(use, (*(key for stem in asked for key in keys(stem, asked[stem])), *beside))
     if part is None:
         if use != "field":
-            top.wrong(use, "nothing", f"Write [{use}] with {', '.join(PLACE[use])}.")
+            wanted = [*(f"{stem}_{next(iter(sizes))}" for stem, sizes in asked.items()), *beside]
+            top.wrong(use, "nothing", f"Write [{use}] with {', '.join(wanted)}.")
         return {}
+    needed = "" if use == "field" else "Write it."
     read = {
-        key: part.number(key, above=0.0, most=100.0) if key.endswith("_max") and "pct" in key
-        else part.number(key, least=0.0, most=100.0) if "ec_" in key
-        else part.number(key, above=0.0, most=1e7)
-        for key in PLACE[use]
-    }  # fmt: skip
-    for key in PLACE[use]:
-        if key in ("area_m2", "tilled_cm", "volume_l") and key not in part.raw:
-            part.wrong(key, "nothing", "Write it.")
+        f"{stem}_{next(iter(sizes))}": measure(part, stem, sizes, above=0.0, most=1e7, needed=needed)
+        for stem, sizes in asked.items()
+    }
+    for key in beside:
+        share = key.startswith("share")
+        read[key] = part.number(key, least=None if share else 0.0, above=0.0 if share else None, most=100.0)
     return {key: value for key, value in read.items() if value is not None}
 
 

@@ -30,7 +30,7 @@ def use_page(request: Request, lot: str, use: str = "field") -> Response:
         wrong: tuple[Refusal, ...] = ()
         found = None
         fields = fields_of_use(use)
-        if analysis is not None and any(given.get(name, "").strip() for name, _ in fields):
+        if analysis is not None and any(given.get(name, "").strip() for name, _, _ in fields):
             try:
                 raw = quality.release.can_be != "proven"
                 found = answered(use_from({**given, "use": use}, analysis, raw=raw))
