@@ -259,3 +259,32 @@ def test_smoke_and_a_broken_probe_are_spoken_of_at_once(yard: Served, opened: Op
     keep(page, "6", "1")
     at(page, "3", "3 of 3")
     assert [one.get("probe") for one in kept_on_phone(page)[0]["kept"].values()] == [None, "P2"]
+
+
+def test_a_place_chosen_at_the_end_leads_back_to_the_end(yard: Served, opened: Opened) -> None:
+    page = start(phone(opened, yard), "R35")
+    for station in ("1", "2", "3"):
+        at(page, station, f"{station} of 3")
+        keep(page, "6", station)
+    page.get_by_role("button", name="Station 2, 60 cm: 62 °C").tap()
+    at(page, "2", "2 of 3")
+    keep(page, "6", "4")
+    expect(page.get_by_role("button", name="Station 2, 60 cm: 64 °C")).to_be_visible()
+    expect(page.locator("#send")).to_have_text("Send 3 numbers")
+
+
+def test_the_limit_is_said_in_the_walkers_unit(yard: Served, opened: Opened) -> None:
+    seen = phone(opened, yard)
+    page = seen.go("/walk/R35")
+    page.get_by_role("button", name="Press for °F").tap()
+    start(seen, "R35")
+    keep(page, *"149.9")
+    # 65.5 °C is 1.8 x 65.5 + 32 = 149.9 °F (NIST SP 811, B.8): at the limit counts as reached
+    expect(page.get_by_role("alert")).to_contain_text("149.9 °F at station 1, the limit is 149.9 °F.")
+
+
+def test_a_row_that_ended_has_nothing_to_walk(yard: Served, opened: Opened) -> None:
+    gone = next(row for row in yard.desk.diary.rows if yard.desk.diary.history(row).gone)
+    page = phone(opened, yard).go(f"/walk/{gone}")
+    expect(page.locator("h1")).to_have_text(f"Row {gone} has ended")
+    readable(page, "ended")

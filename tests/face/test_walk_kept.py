@@ -105,6 +105,7 @@ def test_a_whole_walk_without_a_signal_is_kept_and_sent_later(yard: Served, open
 
 def test_another_page_of_the_walk_sends_what_waits(yard: Served, opened: Opened) -> None:
     seen = phone(opened, yard)
+    expect(seen.go("/walk/R36").locator("#phone")).to_contain_text("opens without a signal")
     page = start(seen, "R36")
     page.context.set_offline(True)
     before = yard.desk.diary.head
@@ -243,3 +244,29 @@ def test_one_sent_walk_leaves_nothing_waiting(yard: Served, opened: Opened) -> N
     page.get_by_role("button", name="Next row").tap()
     expect(page.locator("h1")).to_have_text("Which row?")
     expect(page.locator("#unsent li")).to_have_count(0)
+
+
+def test_a_walk_turned_away_as_a_whole_is_not_lost_either(yard: Served, opened: Opened) -> None:
+    seen = phone(opened, yard, service_workers="block")
+    page = start(seen, "R36")
+    walked(page, "61", "62", "63")
+    told = {"refusals": [{"where": "body.row", "got": "'x'", "do": "Shorter."}]}
+    page.context.route("**/api/walk", lambda route: route.fulfill(status=422, json=told))
+    page.locator("#send").tap()
+    expect(page.locator(".block")).to_contain_text("body.row: got 'x'. Shorter.")
+    page.context.unroute("**/api/walk")
+    page.get_by_role("button", name="Back to the numbers").tap()
+    page.locator("#send").tap()
+    expect(page.locator("h1")).to_have_text("Kept in the book")
+
+
+def test_a_book_that_is_busy_is_waited_for(yard: Served, opened: Opened) -> None:
+    seen = phone(opened, yard, service_workers="block")
+    page = start(seen, "R36")
+    walked(page, "61", "62", "63")
+    page.context.route("**/api/walk", lambda route: route.fulfill(status=503, json={"refusals": []}))
+    page.locator("#send").tap()
+    expect(page.locator("#tried")).to_contain_text("The book could not take it now (503).")
+    page.context.unroute("**/api/walk")
+    page.locator("#again").tap()
+    expect(page.locator("h1")).to_have_text("Kept in the book")

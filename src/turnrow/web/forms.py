@@ -290,7 +290,7 @@ ANSWERS: dict[str, Answer] = {
     "cool": _TURN,
     "wait": _TURN,
     "water": Answer(fields=FORMS["water"].fields[1:]),
-    "probe": Answer("Walk the round", "round"),
+    "probe": Answer("Write the round", "round"),
     "cure": Answer(fields=FORMS["curing"].fields[1:]),
     "check probe": Answer(fields=FORMS["probe"].fields),
     "leave": Answer(""),

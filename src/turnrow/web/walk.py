@@ -138,4 +138,4 @@ def _walk(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
     works = works_of(request)
     made = works.there(desk, name, keeper_of(request).clock()) if works else None
     plan = plan_of(desk, history, made, now=asked.now, unit=asked.unit, who=asked.who)
-    return page(asked, "walk.html", plan=plan.model_dump_json(), row=name, ended=history.gone is not None)
+    return page(asked, "walk.html", plan=plan.model_dump_json(), row=name)

@@ -57,8 +57,9 @@ class Spot(BaseModel):
     expected: Expected | None
 
 
-class Warning(BaseModel):
-    """What is said at once of a reading at `heat` or over it; {heat} and {station} stand in `text`."""
+class TooHot(BaseModel):
+    """What is said at once of a reading at `heat` or over it; {heat}, {station} and {limit} in `text` are
+    filled in on the phone, in the walker's own unit."""
 
     heat: int
     head: str
@@ -78,11 +79,12 @@ class Plan(BaseModel):
     depths: list[str]
     usual: list[str]
     spots: list[Spot]
-    warnings: list[Warning]
+    warnings: list[TooHot]
     surprise: int = SURPRISE
     coldest: int = Odd().coldest
     hottest: int = Odd().hottest
     smoke: str = heat.SMOKE
+    ended: bool = False
     read_today: str = ""  # who has read the row today, and when
 
 
@@ -131,6 +133,7 @@ def plan_of(
         usual=[_cm(depth) for depth in usual],
         spots=spots,
         warnings=_warnings(desk, history, now),
+        ended=history.gone is not None,
         read_today=_read_today(history, now),
     )
 
@@ -159,22 +162,22 @@ def _cm(depth_mm: int) -> str:
     return "" if depth_mm == NO_DEPTH else plain(depth_mm * 100_000)
 
 
-def _warnings(desk: Desk, history: History, now: datetime) -> list[Warning]:
+def _warnings(desk: Desk, history: History, now: datetime) -> list[TooHot]:
     """The hottest first; of those reached only the first is said."""
     limits = Limits(desk.settings())
     row, read = history.row, "{heat} at station {station}"
     view = seen(history, (), limits, days.seconds(now))
-    stop = Warning(
+    stop = TooHot(
         heat=limits.heat("fire_stop").ninths,
         head="Stop, and call",
-        text=f"{read}. Keep everybody away from row {row}: the stop is {limits.words('fire_stop')}. Go "
+        text=f"{read}. Keep everybody away from row {row}: the stop is {{limit}}. Go "
         "upwind and call the fire service before anyone opens it. Do not turn, dig or climb it.",
         why=f"{heat.WHY_FIRE} {LOCAL}",
     )
-    act = Warning(
+    act = TooHot(
         heat=limits.heat("fire_act").ninths,
         head="Too hot: stop, and call",
-        text=f"{read}, and at {limits.words('fire_act')} it is acted on now. Call whoever runs the yard "
+        text=f"{read}, and at {{limit}} it is acted on now. Call whoever runs the yard "
         f"today before you go on. Water and a loader stand ready before it is opened. {heat.SMOKE}",
         why=f"{heat.WHY_COOL} {LOCAL}",
     )
@@ -185,10 +188,10 @@ def _warnings(desk: Desk, history: History, now: datetime) -> list[Warning]:
         if turned
         else "It is not turned: wet it, open its air, read it again today."
     )
-    turn = Warning(
+    turn = TooHot(
         heat=limits.heat("turn_limit").ninths,
         head=job,
-        text=f"{read}, the limit is {limits.words('turn_limit')}. {do} Tell whoever runs the yard today. "
+        text=f"{read}, the limit is {{limit}}. {do} Tell whoever runs the yard today. "
         f"Steam from an opened row burns. {heat.SMOKE}",
         why=f"{heat.WHY_TURN} {LOCAL}",
     )

@@ -4,7 +4,7 @@ import { bar, el, keepPages, show } from "./walk_dom.js";
 import { numbers, sentScreen, summaryScreen } from "./walk_end.js";
 import { ninths, sign, warning } from "./walk_numbers.js";
 import { keepSending, places, seal } from "./walk_send.js";
-import { BROKEN, SMOKE, hotScreen, oldScreen, probeScreen, skipScreen, smokeScreen, startScreen } from "./walk_start.js";
+import { BROKEN, SMOKE, endedScreen, hotScreen, oldScreen, probeScreen, skipScreen, smokeScreen, startScreen } from "./walk_start.js";
 import { Typing, byKeyboard, stationScreen } from "./walk_station.js";
 import { add, change, newId, person, remember, walks } from "./walk_store.js";
 
@@ -14,6 +14,7 @@ let walk;
 let me = {};
 let phone = "";
 let said = "";
+let mending = false; // one place was chosen at the end, and back to the end it goes
 let keyboard = () => {};
 let goSending = () => {};
 
@@ -62,7 +63,7 @@ function station() {
   const status = `${said ? `${said} · ` : ""}${waits} not sent${said ? "" : " yet"}`;
   const does = {
     keep: one => keep(place, one),
-    back: () => (walk.at ? goTo(walk.at - 1) : summary()),
+    back: () => (walk.at && !mending ? goTo(walk.at - 1) : summary()),
     skip: () => skip(place),
   };
   const screen = stationScreen(walk, place, walk.at + 1, every.length, typing, status, does);
@@ -70,6 +71,7 @@ function station() {
   show(main, "", screen.parts);
 }
 
+const after = () => (mending ? places(walk).length : walk.at + 1);
 const spotOf = place => walk.plan.spots.find(one => one.station === place.station && one.depth === place.depth);
 const entryNow = more => ({ at: Date.now(), offset: new Date().getTimezoneOffset(), ...more });
 
@@ -80,7 +82,7 @@ async function goTo(at, told = "") {
 
 async function keep(place, typing) {
   const one = entryNow({ text: typing.text, unit: walk.unit, probe: walk.probe, confirmed: typing.confirmed });
-  const next = walk.at + 1;
+  const next = after();
   if (!await save(mine => { mine.kept[place.key] = one; mine.at = next; })) return false;
   said = `Station ${place.station}: ${one.text} ${sign(one.unit)} kept`;
   const heat = ninths(one.text, one.unit);
@@ -94,7 +96,7 @@ async function keep(place, typing) {
 
 function skip(place) {
   keyboard = () => {};
-  const next = walk.at + 1;
+  const next = after();
   show(main, "", skipScreen(walk, place, {
     back: station,
     skip: async reason => {
@@ -109,16 +111,21 @@ function skip(place) {
 }
 
 function otherProbe(place) {
+  const here = places(walk).findIndex(one => one.key === place.key);
   const take = at => async probe => {
     if (await save(mine => Object.assign(mine, { probe, at }))) station();
   };
-  show(main, "", probeScreen(walk, place, { again: take(walk.at - 1), on: take(walk.at), end: summary }));
+  show(main, "", probeScreen(walk, place, { again: take(here), on: take(walk.at), end: summary }));
 }
 
 function summary() {
   keyboard = () => {};
+  mending = false;
   show(main, "", summaryScreen(walk, {
-    place: n => goTo(n),
+    place: n => {
+      mending = true;
+      goTo(n);
+    },
     station: async name => {
       if (!name || walk.stations.includes(name)) return;
       const at = places(walk).length;
@@ -148,7 +155,7 @@ function sent() {
 
 /** Where this row's walk stands on this phone. */
 function goOn() {
-  if (!walk) return start();
+  if (!walk) return plan.ended ? show(main, "", endedScreen(plan)) : start();
   if (walk.state !== "walking") return sent();
   const today = new Date().toDateString() === new Date(walk.started).toDateString();
   if (today) return station();

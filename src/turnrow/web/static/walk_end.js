@@ -1,7 +1,7 @@
 // The end of a walk: all that was read and not, then sent; what the book kept, or why not.
 
 import { asked, bar, el, name, wideKey } from "./walk_dom.js";
-import { clockWords, ninths, shown, sign, warning } from "./walk_numbers.js";
+import { clockWords, hotWords, ninths, sign, warning } from "./walk_numbers.js";
 import { places } from "./walk_send.js";
 import { depthWords } from "./walk_station.js";
 
@@ -56,7 +56,7 @@ function hot(walk) {
     .sort((a, b) => b.heat - a.heat)[0];
   const told = read && warning(read.heat, walk.plan);
   if (!told) return "";
-  const text = told.text.replace("{heat}", `${shown(read.heat, walk.unit)} ${sign(walk.unit)}`).replace("{station}", () => read.place.station);
+  const text = hotWords(told, read.heat, read.place.station, walk.unit);
   return el("div", { class: "block" }, el("p", {}, el("strong", {}, `${told.head}. `), text));
 }
 

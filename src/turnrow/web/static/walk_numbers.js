@@ -40,6 +40,13 @@ export function surprising(heat, spot, plan) {
   return near.length > 0 && near.every(one => Math.abs(heat - one) > plan.surprise);
 }
 
+/** What is said of a reading that is too hot, in the walker's own unit. */
+export function hotWords(told, heat, station, unit) {
+  const size = one => `${shown(one, unit)} ${sign(unit)}`;
+  const fill = { "{heat}": size(heat), "{limit}": size(told.heat), "{station}": station };
+  return told.text.replace(/\{(heat|limit|station)\}/g, name => fill[name]);
+}
+
 /** The gravest of what is to be said at once of a reading; undefined for most. */
 export function warning(heat, plan) {
   return plan.warnings.find(one => heat >= one.heat);

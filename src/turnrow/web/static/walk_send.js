@@ -1,10 +1,11 @@
 // From what was kept on the phone to what is sent: a round for each depth, once, however often it is sent.
 
 import { iso, plain } from "./walk_numbers.js";
-import { change, newId, walks } from "./walk_store.js";
+import { change, newId, remove, walks } from "./walk_store.js";
 
 const EVERY_MS = 15_000;
 const WAIT_MS = 20_000;
+const MONTH_MS = 30 * 86_400_000;
 const DEVICE = "phone walk";
 
 export const keyOf = (station, depth) => `${station}\n${depth}`;
@@ -82,6 +83,10 @@ export async function send(walk) {
     const headers = { "Content-Type": "application/json" };
     const got = await fetch("/api/walk", { method: "POST", headers, body, signal: AbortSignal.timeout(WAIT_MS) });
     answer = got.headers.get("content-type")?.startsWith("application/json") ? await got.json() : {};
+    if (got.status === 422 && answer.refusals) { // turned away as a whole: it holds for each of them
+      const answers = open.map(one => ({ id: one.entry.id, lines: [], refusals: answer.refusals }));
+      answer = { answers, ticked: [], now: got.headers.get("date") };
+    }
     if (!answer.answers) return trouble(walk.id, `The book could not take it now (${got.status}).`);
   } catch {
     return trouble(walk.id, "No signal, or the book was not reached.");
@@ -112,6 +117,12 @@ function settle(walk, answer) {
   walk.done = Date.now();
 }
 
+/** What the book has had for a month is not kept here as well. */
+async function tidy(every) {
+  const old = every.filter(one => one.state === "done" && Date.now() - one.done > MONTH_MS);
+  for (const one of old) await remove(one.id);
+}
+
 /** Send all that waits on this phone, now and whenever there may be a signal; `told` hears of each try. */
 export function keepSending(told) {
   let busy = false;
@@ -127,6 +138,7 @@ export function keepSending(told) {
   addEventListener("online", go);
   document.addEventListener("visibilitychange", () => document.hidden || go());
   setInterval(go, EVERY_MS);
+  walks().then(tidy);
   go();
   return go;
 }

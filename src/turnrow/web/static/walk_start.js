@@ -1,12 +1,13 @@
 // Before the first station, and what comes between two: unread ones, and what must be said at once.
 
 import { asked, bar, el, name, wideKey } from "./walk_dom.js";
-import { dayWords, shown, sign } from "./walk_numbers.js";
+import { dayWords, hotWords, sign } from "./walk_numbers.js";
 import { depthWords } from "./walk_station.js";
 
 const REASONS = ["The probe is broken", "It cannot be reached", "There was no time"];
 export const SMOKE = "Smoke or a burnt smell";
 export const BROKEN = REASONS[0];
+const OLD_MS = 12 * 3_600_000; // from then on the screen says how old what it took along is
 
 /** Who, with what, at which depths. `does` holds begin(), unit(). */
 export function startScreen(plan, me, unit, phone, does) {
@@ -38,6 +39,7 @@ export function startScreen(plan, me, unit, phone, does) {
       el("h1", {}, "Walk ", name(plan.row)),
       el("p", {}, `${plan.stations.length} station${plan.stations.length > 1 ? "s" : ""}. Stay on the ground, upwind of the steam: steam from a probe hole burns.`),
       plan.read_today && el("p", {}, el("strong", {}, "Read today already: "), name(plan.read_today), ". Both rounds will be kept."),
+      Date.now() - Date.parse(plan.made) > OLD_MS && el("p", {}, `What it says of earlier readings was taken along ${dayWords(plan.made.slice(0, 10))}; there may be newer ones.`),
       el("p", { id: "phone" }, phone)),
     alert,
     el("fieldset", {}, el("legend", {}, "Depths, all in one pass"), ticks, other),
@@ -45,6 +47,13 @@ export function startScreen(plan, me, unit, phone, does) {
     wideKey(does.unit, el("b", {}, sign(unit)), ` Press for ${sign(unit === "F" ? "C" : "F")}`),
     el("a", { class: "wide-key", href: "/walk" }, "Another row"),
     bar("Start", begin, { id: "start" })];
+}
+
+/** Nothing is to be read. */
+export function endedScreen(plan) {
+  return [
+    el("div", { class: "told" }, el("h1", {}, "Row ", name(plan.row), " has ended"), el("p", {}, "There is nothing to read.")),
+    el("a", { class: "wide-key", href: "/walk" }, "Another row")];
 }
 
 /** A walk of another day that nobody ended. */
@@ -73,8 +82,7 @@ export function skipScreen(walk, place, does) {
 
 /** What is said of a reading before anything else is asked. */
 export function hotScreen(walk, place, heat, told, does) {
-  const fill = text => text.replace("{heat}", `${shown(heat, walk.unit)} ${sign(walk.unit)}`).replace("{station}", () => place.station);
-  return stopScreen(told.head, fill(told.text), told.why, "The number is kept on this phone.", does);
+  return stopScreen(told.head, hotWords(told, heat, place.station, walk.unit), told.why, "The number is kept on this phone.", does);
 }
 
 export function smokeScreen(plan, does) {

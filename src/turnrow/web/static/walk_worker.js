@@ -28,8 +28,9 @@ addEventListener("message", event => {
   event.waitUntil(keep(event.data.keep).then(kept => answer.postMessage({ kept })));
 });
 
-/** How many of the pages are on the phone now. */
+/** How many of the pages are on the phone now; with them all their parts, so that these are of one age. */
 async function keep(addresses) {
+  await Promise.all(PARTS.map(one => newest(one).catch(() => null)));
   let kept = 0;
   for (const one of addresses) {
     const got = await newest(one).catch(() => null);
