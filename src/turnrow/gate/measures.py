@@ -1,27 +1,31 @@
-"""Measures of a plain file whose keys carry their unit: area_m2 or area_ac, exactly one of them.
-
-Sizes by definition: international foot 0.3048 m, acre 43,560 square feet, US gallon 231 cubic inches,
-avoirdupois pound 0.45359237 kg (NIST SP 811, MEMORY).
-"""
+"""Measures of a plain file whose keys carry their unit: area_m2 or area_ac, exactly one of them."""
 
 from collections.abc import Mapping
 
 from turnrow.gate.recipe_values import Values
-from turnrow.yard.stock import MASS, VOLUME
+from turnrow.yard.units import size
 
-FOOT = 0.3048
-ACRE = 43_560.0 * FOOT**2
+FOOT = float(size("ft", "m"))
+ACRE = float(size("acre", "m2"))
 Sizes = Mapping[str, float]
 
 METRES: Sizes = {"m": 1.0, "ft": FOOT}
-AREA: Sizes = {"m2": 1.0, "ha": 10_000.0, "ft2": FOOT**2, "ac": ACRE}
-RAIN: Sizes = {"mm": 1.0, "in": 25.4}
-RAIN_RATE: Sizes = {"mm_h": 1.0, "in_h": 25.4}
-CUBIC: Sizes = VOLUME | {
-    "ft3": FOOT**3, "l": 0.001, "gal": 0.003785411784, "ac_ft": ACRE * FOOT,
-}  # fmt: skip
-TONNES: Sizes = {"t": MASS["t"], "short_ton": MASS["ton"]}
-DENSITY: Sizes = {"kg_m3": 1.0, "lb_yd3": MASS["lb"] * 1000.0 / VOLUME["yd3"]}
+AREA: Sizes = {"m2": 1.0, "ha": float(size("ha", "m2")), "ft2": float(size("ft2", "m2")), "ac": ACRE}
+RAIN: Sizes = {"mm": 1.0, "in": float(size("in", "mm"))}
+RAIN_RATE: Sizes = {"mm_h": 1.0, "in_h": float(size("in", "mm"))}
+CUBIC: Sizes = {
+    "m3": 1.0,
+    **{unit: float(size(unit, "m3")) for unit in ("yd3", "ft3", "gal", "bu")},
+    "l": float(size("L", "m3")),
+    "ac_ft": ACRE * FOOT,
+    "ac_in": float(size("acre-in", "m3")),
+}
+TONNES: Sizes = {"t": 1.0, "short_ton": float(size("ton", "t"))}
+DENSITY: Sizes = {
+    "kg_m3": 1.0,
+    "lb_yd3": float(size("lb/yd3", "kg/m3")),
+    "lb_ft3": float(size("lb/ft3", "kg/m3")),
+}
 
 
 def keys(stem: str, sizes: Sizes) -> tuple[str, ...]:

@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from turnrow.gate.measures import Sizes, keys, measure
+from turnrow.gate.measures import DENSITY, Sizes, keys, measure
 from turnrow.gate.recipe_values import Values, of_toml
-from turnrow.gate.use_units import BED, DENSE, DEPTH, FIELD, MIX, ON_AREA, SPREAD, spread
+from turnrow.gate.use_units import BED, DEPTH, FIELD, MIX, ON_AREA, SPREAD, spread
 from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import EXTRACTS, Analysis
 from turnrow.sales.field import Before
@@ -14,7 +14,7 @@ from turnrow.yard.wrongs import Refused
 Measures = Mapping[str, Sizes]
 USES = ("field", "bed", "potting")
 ANALYSIS = (
-    "basis", "moisture_pct", *keys("bulk_density", DENSE), "n_pct", "nh4_n_mg_kg", "no3_n_mg_kg", "p2o5_pct",
+    "basis", "moisture_pct", *keys("bulk_density", DENSITY), "n_pct", "nh4_n_mg_kg", "no3_n_mg_kg", "p2o5_pct",
     "p_pct", "k2o_pct", "k_pct", "c_pct", "cn", "ec_ds_m", "ec_extract",
 )  # fmt: skip
 NEED: Measures = {"n": ON_AREA, "p2o5": ON_AREA, "k2o": ON_AREA}
@@ -109,7 +109,7 @@ def _analysis(part: Values, book: Figures) -> Analysis:
     carbon = _carbon(part, n)
     return Analysis(
         moisture=wet,
-        density=measure(part, "bulk_density", DENSE, above=20.0, most=2000.0),
+        density=measure(part, "bulk_density", DENSITY, above=20.0, most=2000.0),
         n_total=total,
         nh4_n=nh4,
         no3_n=no3,

@@ -9,11 +9,6 @@ FIELD: Sizes = {"ha": 1.0, "ac": float(size("acre", "ha")), "m2": float(size("m2
 BED: Sizes = {"m2": 1.0, "ft2": float(size("ft2", "m2")), "yd2": float(size("yd2", "m2"))}
 DEPTH: Sizes = {"cm": 1.0, "in": float(size("in", "cm"))}
 MIX: Sizes = {"l": 1.0} | {unit: float(size(unit, "L")) for unit in ("m3", "yd3", "ft3", "gal", "bu")}
-DENSE: Sizes = {
-    "kg_m3": 1.0,
-    "lb_yd3": float(size("lb/yd3", "kg/m3")),
-    "lb_ft3": float(size("lb/ft3", "kg/m3")),
-}
 SPREAD = ("t_ha", "ton_ac")  # wet compost on an area
 TON_AC = float(size("ton/ac", "t/ha"))
 
