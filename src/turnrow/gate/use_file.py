@@ -14,8 +14,8 @@ from turnrow.yard.wrongs import Refused
 Measures = Mapping[str, Sizes]
 USES = ("field", "bed", "potting")
 ANALYSIS = (
-    "basis", "moisture_pct", *keys("bulk_density", DENSITY), "n_pct", "nh4_n_mg_kg", "no3_n_mg_kg", "p2o5_pct",
-    "p_pct", "k2o_pct", "k_pct", "c_pct", "cn", "ec_ds_m", "ec_extract",
+    "basis", "moisture_pct", *keys("bulk_density", DENSITY), "n_pct", "nh4_n_mg_kg", "no3_n_mg_kg",
+    "p2o5_pct", "p_pct", "k2o_pct", "k_pct", "c_pct", "cn", "ec_ds_m", "ec_extract",
 )  # fmt: skip
 NEED: Measures = {"n": ON_AREA, "p2o5": ON_AREA, "k2o": ON_AREA}
 MOST: Measures = {"n_total": ON_AREA, "p2o5_total": ON_AREA, "k2o_total": ON_AREA}
