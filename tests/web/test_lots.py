@@ -7,6 +7,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.lot_papers import labelled
+from turnrow.yard.entries import Amount
 
 NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
 SAID: tuple[tuple[str, dict[str, str]], ...] = (
@@ -126,3 +128,12 @@ def test_what_a_row_lost_stands_by_weight_and_by_ash_side_by_side(pages: TestCli
     write("lab result", lot="26-K", results="ash: 40 % dry")
     text = pages.get("/lots/26-K").text
     assert "Row K: dry matter lost 50 % by weight, 50 % by ash." in text
+
+
+def test_a_label_is_of_the_product_the_lot_was_bagged_as(laid: Desk) -> None:
+    when = {"happened": "2026-05-19"}
+    assert labelled(laid, "26-01F") == ("", None)
+    laid.write("product", {"product": "fine", "bag": "1.5 cubic feet", **when}, now=NOW, who="Ana")
+    laid.write("bagged", {"lot": "26-01F", "product": "fine", "bags": "20", **when}, now=NOW, who="Ana")
+    assert labelled(laid, "26-01F") == ("fine", Amount(1_500_000, "ft3"))
+    assert labelled(laid, "26-01F", "coarse") == ("coarse", None)

@@ -131,7 +131,7 @@ def _made(
 
 def _sheet(desk: "Desk", kind: str, name: str, unit: "Unit", day: "date | None", address: str) -> "Sheet":
     """The sheet of that kind and name; Refused where the diary has none."""
-    from turnrow.foreman.lot_papers import lot_paper
+    from turnrow.foreman.lot_papers import labelled, lot_paper
     from turnrow.foreman.papers import day_paper, row_paper
     from turnrow.foreman.sampling_papers import sampling_paper
     from turnrow.foreman.season import season_book
@@ -157,7 +157,8 @@ def _sheet(desk: "Desk", kind: str, name: str, unit: "Unit", day: "date | None",
     lot = lot_paper(desk, name, unit) if name in desk.lots.things("lot") else None
     paper = _there(lot, "lot", name)
     if kind == "label":
-        return label_sheet(paper, address=address)
+        product, bag = labelled(desk, name)
+        return label_sheet(paper, product, address, bag)
     return story_sheet(paper) if kind == "story" else lot_sheet(paper)
 
 

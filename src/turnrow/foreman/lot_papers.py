@@ -10,8 +10,12 @@ from turnrow.lots.moves import Account
 from turnrow.lots.recall import Kin
 from turnrow.records.lot_papers import LotPaper, RowInLot, share_of
 from turnrow.records.row_picture import RowPicture, long_date
+from turnrow.sales.book import products
 from turnrow.sales.field import available_n
+from turnrow.yard import goods
+from turnrow.yard.entries import Amount
 from turnrow.yard.temperature import Unit
+from turnrow.yard.units import size
 
 
 def lot_paper(desk: Desk, lot: str, unit: Unit = "C") -> LotPaper:
@@ -62,14 +66,29 @@ def gives(quality: LotQuality) -> tuple[str, ...]:
         first = available_n(analysis, book, raw=quality.release.can_be != "proven") * dry
         said.append(
             f"A tonne as it lies holds {analysis.n_total * dry:.2g} kg of nitrogen, about {first:.2g} kg "
-            "of it for the first crop."
+            f"of it for the first crop (a short ton {_lb_ton(analysis.n_total * dry):.2g} and "
+            f"{_lb_ton(first):.2g} lb)."
         )
     for name, much in (("P2O5", analysis.p2o5), ("K2O", analysis.k2o)):
         if much is not None:
-            said.append(f"It holds {much * dry:.2g} kg of {name}.")
+            pounds = _lb_ton(much * dry)
+            said.append(f"It holds {much * dry:.2g} kg of {name} (a short ton {pounds:.2g} lb).")
     share = book["bed_share"].value
     said.append(f"In a bed, keep it to {share:g} % of the soil dug: {share / 5:g} cm in 20 cm.")
     return tuple(said)
+
+
+def _lb_ton(kg_t: float) -> float:
+    """Pounds in a short ton of what is so many kilograms in a tonne."""
+    return kg_t * float(size("kg", "lb") / size("t", "ton"))
+
+
+def labelled(desk: Desk, lot: str, product: str = "") -> tuple[str, Amount | None]:
+    """(product, what one bag of it holds): the product named, else the one the lot was last bagged as."""
+    bagged = [what.product for _, what in desk.diary.all(goods.Bagged) if what.lot == lot and what.product]
+    name = product or (bagged[-1] if bagged else "")
+    named = products(desk.diary).get(name)
+    return name, named[1].bag if named else None
 
 
 def _materials(desk: Desk, loads: tuple[Kin, ...]) -> tuple[tuple[str, float | None, tuple[int, ...]], ...]:

@@ -6,6 +6,10 @@ import segno
 from msgspec import Struct
 
 from turnrow.records.lot_papers import LotPaper
+from turnrow.records.marks import UNIT_WORDS, amount_words
+from turnrow.yard.entries import Amount
+from turnrow.yard.numbers import MICRO
+from turnrow.yard.units import UNITS, size
 
 CARE = (
     "Keep dust down; wear a mask that fits; wash hands. Grow a few beans in it first: hay, straw and manure "
@@ -22,6 +26,7 @@ class LabelSheet(Struct, frozen=True):
     invented: bool
     lot: str
     product: str
+    bag: str
     what: str
     made_of: str
     state: str
@@ -35,8 +40,13 @@ class LabelSheet(Struct, frozen=True):
     made: str
 
 
-def label_sheet(paper: LotPaper, product: str = "", address: str = "") -> LabelSheet:
-    """The label. Of a lot that is called back or not released it says so, so that nobody sells by it."""
+def label_sheet(
+    paper: LotPaper, product: str = "", address: str = "", bag: Amount | None = None
+) -> LabelSheet:
+    """The label. Of a lot that is called back or not released it says so, so that nobody sells by it.
+
+    bag  what one bag of the product holds
+    """
     last = paper.released[-1][1] if paper.released else None
     if paper.recalled:
         state = "Called back: do not sell, do not use"
@@ -52,6 +62,7 @@ def label_sheet(paper: LotPaper, product: str = "", address: str = "") -> LabelS
         invented=paper.yard.invented,
         lot=paper.lot,
         product=product or "Compost",
+        bag=bag_words(bag) if bag else "",
         what=f"Lot {paper.lot}",
         made_of=f"Made of {made_of}." if made_of else "",
         state=state,
@@ -64,6 +75,14 @@ def label_sheet(paper: LotPaper, product: str = "", address: str = "") -> LabelS
         seal_short="",
         made=paper.head.written.astimezone(paper.zone).isoformat(),
     )
+
+
+def bag_words(bag: Amount) -> str:
+    """What a bag holds, as it was told and in the other kind of unit: "40 L (1.41 ft³)"."""
+    metric, us = ("kg", "lb") if UNITS[bag.unit].kind == "mass" else ("L", "ft3")
+    other = us if bag.unit == metric else metric
+    much = float(bag.value * size(bag.unit, other)) / MICRO
+    return f"{amount_words(bag)} ({much:.3g} {UNIT_WORDS.get(other, other)})"
 
 
 def code(text: str) -> str:

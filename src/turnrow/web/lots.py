@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.lot_page import lot_list, lot_page, not_closed
-from turnrow.foreman.lot_papers import gives, lot_paper
+from turnrow.foreman.lot_papers import gives, labelled, lot_paper
 from turnrow.foreman.lots import recalled
 from turnrow.foreman.quality import lot_quality, release_fields
 from turnrow.lots.recall import Recall
@@ -114,9 +114,10 @@ def label_pdf(request: Request, name: str, product: str = "", size: str = "a4") 
     """Eight labels; their code leads to the story on this server."""
     with keeper_of(request).desk() as desk:
         paper = _paper(request, desk, name)
+        product, bag = labelled(desk, name, product[:40])
     address = f"{str(request.base_url).rstrip('/')}/story/{quote(name)}"
     return download(
-        press(label_sheet(paper, product[:40], address), sized(size)), f"label {name}", "pdf", PDF
+        press(label_sheet(paper, product[:40], address, bag), sized(size)), f"label {name}", "pdf", PDF
     )
 
 
