@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import scoringrules
 
 from tests.heap.invented import DAY, HOUR, START, known
 from turnrow.heap import kernel as k
 from turnrow.heap.ahead import forecast
-from turnrow.heap.bare.score import crps_normal
 from turnrow.heap.changes import reason, what_if
 from turnrow.heap.faults import dry_core, faults
 from turnrow.heap.fit import Fitted, fit, prior
@@ -116,7 +116,7 @@ def test_a_hot_dry_core_is_told_with_the_fire_service_named(fitted: tuple[Known,
 
 
 def test_the_score_of_a_normal_fan_is_that_of_the_closed_form() -> None:
-    """Gneiting & Raftery 2007, section 4.2 (MEMORY), held in `bare.score.crps_normal`."""
+    """Against scoringrules' closed form of the CRPS of a normal; within 2 %, as a fan has five quantiles."""
     one = known()
     found = fit(one, prior(one), now_s=NOW, members=32)
     made = forecast(found, one, hours=72, limits_c=(), depths_cm=(60,))
@@ -127,7 +127,7 @@ def test_the_score_of_a_normal_fan_is_that_of_the_closed_form() -> None:
     scores = score([told], Read(at, np.full(2, 60.0), np.zeros(2, dtype=int), came))
     assert [(s.ahead_h, s.count) for s in scores] == [(24.0, 1), (48.0, 1)]
     for s, y in zip(scores, came, strict=True):
-        assert s.crps == pytest.approx(crps_normal(50.0, 4.0, float(y)), rel=0.02)
+        assert s.crps == pytest.approx(float(scoringrules.crps_normal(y, 50.0, 4.0)), rel=0.02)
         assert s.mae_as_now == abs(y - 50.0)
     assert scores[0].held == 1.0
     assert QUANTILES[2] == 0.5

@@ -29,20 +29,6 @@ def crps_sample(sample: Numbers, came: float) -> float:
     return float(np.mean(np.abs(x - came))) - spread
 
 
-def crps_normal(mean: float, sd: float, came: float) -> float:
-    """The score of a normal forecast in closed form.
-
-        CRPS = σ [z (2Φ(z) − 1) + 2φ(z) − 1/√π]        z = (y − μ) / σ
-
-    Source: Gneiting & Raftery 2007, section 4.2 (MEMORY).
-    """
-    if not sd > 0:
-        raise ValueError(f"standard deviation {sd}, want more than 0")
-    z = (came - mean) / sd
-    density = math.exp(-z * z / 2) / math.sqrt(2 * math.pi)
-    return sd * (z * math.erf(z / math.sqrt(2)) + 2 * density - 1 / math.sqrt(math.pi))
-
-
 def coverage(low: Numbers, high: Numbers, came: Numbers) -> float:
     """Share of (n,) values that came within low..high, both ends counted."""
     _some(low, came)
