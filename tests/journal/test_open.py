@@ -102,7 +102,7 @@ def test_the_file_says_in_its_head_what_it_is(file):
 
 def test_a_commit_is_on_the_disk_before_it_is_acknowledged(full):
     ask = full.store._connection.execute
-    assert ask("PRAGMA synchronous").fetchone()[0] == 2  # FULL
+    assert ask("PRAGMA synchronous").fetchone()[0] == 3  # EXTRA
     assert ask("PRAGMA foreign_keys").fetchone()[0] == 1
     assert ask("PRAGMA mmap_size").fetchone() in (None, (0,))
     sound = sqlite3.sqlite_version_info >= (3, 51, 3)

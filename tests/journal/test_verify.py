@@ -325,3 +325,17 @@ def test_faults_read_as_plain_objects(copy):
     with past_the_guards(path) as raw:
         raw.execute("UPDATE lines SET seal = zeroblob(32) WHERE number = 6")
     assert set(msgspec.to_builtins(faults(path)[0])) == {"line", "check", "what"}
+
+
+def test_lines_that_go_backwards_are_named_and_not_read_for_ever(full: Book, monkeypatch):
+    """As SQLite answers from a garbled page: the question was for later lines, the answer is an earlier one."""
+    first = full.store.row(1)
+    assert first is not None
+    real = full.store._all
+    monkeypatch.setattr(
+        full.store,
+        "_all",
+        lambda query, *v: [tuple(first)] if "ORDER BY number LIMIT" in query else real(query, *v),
+    )
+    found = full.verify()
+    assert any(fault.check == "structure" and "order of their numbers" in fault.what for fault in found)

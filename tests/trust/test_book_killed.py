@@ -1,7 +1,7 @@
 """A program killed while it writes: what it acknowledged is there once, and the chain holds.
 
-A kill cannot show what a power cut would (the kernel still writes what it was given); that is why
-the file is kept with synchronous=FULL, which tests/journal/test_open.py looks at.
+A kill cannot show what a power cut would (the kernel still writes what it was given):
+tests/trust/test_power_cut.py lays that out.
 """
 
 import random

@@ -1,8 +1,9 @@
 """The book's file: every word of SQL, and nothing of what a line means.
 
-One SQLite file, one writer. A commit is on the disk before it is acknowledged (synchronous=FULL:
-with NORMAL a power cut can undo it). The write-ahead log is used only from SQLite 3.51.3 on;
-versions before can damage it when two connections write at once. Memory mapping stays off.
+One SQLite file, one writer. A commit is on the disk before it is acknowledged (synchronous=EXTRA: without
+a write-ahead log FULL does not sync that the rollback journal is gone, and one found again undoes the
+commit). The write-ahead log is used only from SQLite 3.51.3 on; versions before can damage it when two
+connections write at once. Memory mapping stays off.
 """
 
 import os
@@ -156,6 +157,8 @@ class Store:
         query = f"SELECT {COLUMNS} FROM lines WHERE number > ? AND number <= ? ORDER BY number LIMIT {CHUNK}"
         while chunk := self._all(query, after, end):
             yield from map(Row._make, chunk)
+            if chunk[-1][0] <= after:  # a garbled page can say so, and would be read for ever
+                raise DamagedJournal(0, f"{self.where}: its lines do not stand in the order of their numbers")
             after = chunk[-1][0]
 
     def with_ids(self, ids: Sequence[str]) -> dict[str, Row]:
@@ -210,7 +213,7 @@ def _connect(path: Path) -> sqlite3.Connection:
         "foreign_keys = ON",
         "recursive_triggers = ON",
         f"journal_mode = {'WAL' if sound else 'DELETE'}",
-        "synchronous = FULL",
+        "synchronous = EXTRA",
     ):
         connection.execute(f"PRAGMA {word}").fetchone()
     return connection
