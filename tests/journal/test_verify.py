@@ -328,7 +328,7 @@ def test_faults_read_as_plain_objects(copy):
 
 
 def test_lines_that_go_backwards_are_named_and_not_read_for_ever(full: Book, monkeypatch):
-    """As SQLite answers from a garbled page: the question was for later lines, the answer is an earlier one."""
+    """As SQLite answers from a garbled page: asked for later lines, it gives an earlier one."""
     first = full.store.row(1)
     assert first is not None
     real = full.store._all
