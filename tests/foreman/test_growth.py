@@ -63,4 +63,4 @@ def test_the_lot_paper_says_what_was_grown_or_that_nothing_was(yard: Yard) -> No
     yard.say(45, SOUND)
     said = part()
     assert "of 10 seeds a pot 9, 8, 10 came up" in said and "90 % of the control" in said
-    assert "PAS 100 growth: emergence 90 %: met." in said and "is not its test" in said
+    assert "PAS 100 growth (from memory): emergence 90 %: met." in said and "is not its test" in said

@@ -99,6 +99,6 @@ def test_a_growth_test_is_typed_shown_and_stops_the_lot(pages: TestClient, laid:
     assert wrong.status_code == 422 and "0 to the 4 sown" in wrong.text
     assert pages.post("/write/growth", data={**fields, "id": str(uuid4())}).status_code == 303
     text = pages.get("/lots/26-01").text
-    assert "emergence: about 91.67 % of the control" in text and "may not leave" in text
-    assert "CCQC maturity index: emergence" in text
+    assert "Emergence: about 91.67 % of the control" in text and "may not leave" in text
+    assert "CCQC maturity index (from memory): emergence" in text
     assert "Do not sell" in text and "Release it" not in text

@@ -99,7 +99,7 @@ def grown(test: GrowthTest, figures: Mapping[str, Fraction]) -> Grown:
     looked = () if test.leaves != "not looked at" else ("Leaves were not looked at for herbicide damage.",)
     return Grown(
         tuple(results) if counts else (),
-        (*(one.sentence for _, one in found), *((HARM,) if harm else ())),
+        (*(one.sentence[:1].upper() + one.sentence[1:] for _, one in found), *((HARM,) if harm else ())),
         (*doubts, *looked, NO_SCHEME),
         harm,
     )

@@ -58,7 +58,7 @@ class SchemeClass:
 def in_schemes(classes: Sequence[SchemeClass], line: int) -> tuple[str, ...]:
     """What each scheme calls the figures of one line, in its own words: "PAS 100 growth: emergence ..."."""
     return tuple(
-        f"{one.scheme}: {test.sentence}"
+        f"{one.scheme}{' (from memory)' if one.known == 'MEMORY' else ''}: {test.sentence}"
         for one in classes
         for test in one.tests
         if line in test.lines and test.word

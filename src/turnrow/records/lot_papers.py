@@ -203,14 +203,16 @@ def _growth(paper: LotPaper) -> tuple[Part, ...]:
     """Growth tests pot by pot, what they say and what they may not count for; herbicide advice."""
     if not paper.grown and not paper.herbicide:
         return ()
-    facts = [
-        Fact(f"{said.saying(what)}. {one}", str(line.number), urgent=grown.harm)
-        for line, what, grown in paper.grown
-        for one in (" ".join((*grown.sentences, *in_schemes(paper.classes, line.number), *grown.doubts)),)
-    ]
+    facts = [_grown(paper, *one) for one in paper.grown]
     if not paper.grown:
         facts.append(Fact("No growth test of it is on record."))
     return (Part("Growth tests", (*facts, *map(Fact, paper.herbicide))),)
+
+
+def _grown(paper: LotPaper, line: Line, test: goods.GrowthTest, grown: Grown) -> Fact:
+    told = said.saying(test)
+    words = (*grown.sentences, *in_schemes(paper.classes, line.number), *grown.doubts)
+    return Fact(f"{told[:1].upper()}{told[1:]}. {' '.join(words)}", str(line.number), urgent=grown.harm)
 
 
 def _leave(release: Release) -> Fact:
