@@ -28,6 +28,7 @@ KINDS = (
     ("watered", "waterings"),
     ("measured", "moisture, oxygen and the like"),
     ("spent", "hours, fuel and other costs"),
+    ("growth-test", "growth tests, one a row"),
     ("self-heating", "the log of a lot’s self-heating test"),
 )
 
