@@ -4,6 +4,7 @@ Builds the yard at a fixed day, serves it with its clock standing at that mornin
 
     today.png, today-phone.png   Today, 1200 and 360 points wide
     row.png, row-phone.png       one row, with what it will do
+    walk.png                     a station of the walk, a number typed
     lot.png                      a lot's family
     sheet.png                    page 1 of that row's sheet, through pdftoppm
 
@@ -20,7 +21,7 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from urllib.request import urlopen
 
@@ -99,6 +100,21 @@ def shot(browser: Browser, url: str, width: int, until: str = "body", only: str 
     return picture
 
 
+def walk(browser: Browser, home: str) -> Image.Image:
+    """The first station of the row's walk once its outlook is there, as a hand in a glove sees it."""
+    page = browser.new_page(viewport={"width": PHONE, "height": 640}, device_scale_factor=1.5)
+    page.clock.set_system_time(datetime(END.year, END.month, END.day, 12, 20, tzinfo=UTC))
+    page.goto(f"{home}/walk/{ROW}")
+    page.get_by_label("Your name").fill("Ada")
+    page.locator("#start").click()
+    page.locator("#keep").wait_for()
+    page.keyboard.type("63.4")
+    page.evaluate("document.fonts.ready")
+    picture = Image.open(io.BytesIO(page.screenshot()))
+    page.close()
+    return picture
+
+
 def first_page(pdf: bytes) -> Image.Image:
     done = subprocess.run(
         ["pdftoppm", "-png", "-r", "110", "-f", "1", "-l", "1", "-singlefile", "-"],
@@ -120,6 +136,7 @@ def main() -> int:
             keep(name, shot(browser, f"{home}/", width))
         for name, width in (("row.png", WIDE), ("row-phone.png", PHONE)):
             keep(name, shot(browser, f"{home}/rows/{ROW}", width, until="svg.fan:visible"))
+        keep("walk.png", walk(browser, home))
         keep("lot.png", shot(browser, f"{home}/lots/{LOT}", WIDE, only="svg.family"))
         browser.close()
         with urlopen(f"{home}/papers/row.pdf?row={ROW}") as answer:

@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from turnrow.yard.entries import Note, Round
 
 from .conftest import Served
-from .test_every_page import faults_here, nothing
+from .test_every_page import OVERFLOW, faults_here, nothing
 from .walking import Opened, at, keep, kept_on_phone, phone, start, tap, typed_on_phone
 
 pytestmark = pytest.mark.face
@@ -288,3 +288,11 @@ def test_a_row_that_ended_has_nothing_to_walk(yard: Served, opened: Opened) -> N
     page = phone(opened, yard).go(f"/walk/{gone}")
     expect(page.locator("h1")).to_have_text(f"Row {gone} has ended")
     readable(page, "ended")
+
+
+def test_a_screen_of_320_points_is_not_overflown(yard: Served, opened: Opened) -> None:
+    seen = phone(opened, yard, viewport={"width": 320, "height": 568})
+    page = seen.go("/walk")
+    assert page.evaluate(OVERFLOW) == 0
+    start(seen, "R35")
+    assert page.evaluate(OVERFLOW) == 0 and page.evaluate(DEAD) == []

@@ -184,7 +184,7 @@ def _warnings(desk: Desk, history: History, now: datetime) -> list[TooHot]:
     turned = view.process == "turned" and view.curing is None
     job = "Turn it at once" if turned else "Watch it at once"
     do = (
-        f"Turn row {row} now, before other work."
+        f"Turn row {row} now, before other work, unless the wind is too strong to turn."
         if turned
         else "It is not turned: wet it, open its air, read it again today."
     )

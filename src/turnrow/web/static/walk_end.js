@@ -69,7 +69,7 @@ export function sentScreen(walk, phone, rowPage, does) {
     el("p", { class: "state", role: "status" }, refused.length ? "Turned away in part: see below" : "Kept in the book, nothing waits here"),
     el("div", { class: "told" },
       el("h1", {}, refused.length ? "Not all of it was kept" : "Kept in the book"),
-      kept.length > 0 && el("p", {}, "Kept as ", kept.map((line, n) => [n ? ", " : "", el("a", { class: "line", href: `/lines/${line}` }, `line ${line}`)]), "."),
+      kept.length > 0 && el("p", { class: "lines" }, "Kept as", kept.map(line => el("a", { href: `/lines/${line}` }, `line ${line}`))),
       unread(walk), hot(walk), clock(walk),
       refused.map(one => refusal(one))),
     refused.some(one => one.refusals.some(r => /happened/.test(r.where))) && wideKey(does.clock, el("b", {}, "Take the book’s clock"), el("span", {}, "the times read are moved by the difference of the two clocks, and sent again")),
