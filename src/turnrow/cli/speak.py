@@ -3,6 +3,7 @@
 Exit 0: an answer, whatever it is; 2: input refused, every refusal listed; 1: a fault of ours.
 """
 
+import errno
 import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -24,11 +25,7 @@ def answering(as_json: bool) -> Iterator[None]:
     try:
         yield
     except Refused as wrong:
-        rows = [{"where": r.where, "got": r.got, "do": r.do} for r in wrong.refusals]
-        if as_json:
-            answer({"refusals": rows})
-        for refusal in wrong.refusals:
-            print(f"refused  {refusal.sentence()}", file=sys.stderr)
+        _turned_away(wrong, as_json)
         raise typer.Exit(2) from None
     except DamagedJournal as wrong:
         if as_json:
@@ -37,6 +34,18 @@ def answering(as_json: bool) -> Iterator[None]:
         raise typer.Exit(1) from None
     except BrokenPipeError:
         raise typer.Exit(0) from None
+    except OSError as wrong:
+        if wrong.errno != errno.ENAMETOOLONG:
+            raise
+        _turned_away(refuse("path", wrong.filename, "Give a shorter name."), as_json)
+        raise typer.Exit(2) from None
+
+
+def _turned_away(wrong: Refused, as_json: bool) -> None:
+    if as_json:
+        answer({"refusals": [{"where": r.where, "got": r.got, "do": r.do} for r in wrong.refusals]})
+    for refusal in wrong.refusals:
+        print(f"refused  {refusal.sentence()}", file=sys.stderr)
 
 
 def desk_file(file: str, argument: str = "FILE") -> tuple[str, bytes]:

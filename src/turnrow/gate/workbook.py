@@ -56,20 +56,22 @@ def _look(data: bytes, name: str) -> None:
             listed = parts.infolist()
             if len(listed) > MOST_PARTS:
                 raise refuse(name, f"{len(listed)} parts", "This is no workbook of readings.")
+            if sum(part.file_size for part in listed) > LARGEST:  # it says so itself
+                raise _too_large(name)
             room = LARGEST
             for part in listed:
                 unpacked = _unpack(data, part, room)
                 room -= len(unpacked)
                 if room < 0:
-                    raise refuse(
-                        name,
-                        f"more than {LARGEST} bytes when unpacked",
-                        "Export the readings alone, as CSV.",
-                    )
+                    raise _too_large(name)
                 if "worksheets/" in part.filename:
                     _count_cells(unpacked, name)
     except (zipfile.BadZipFile, zlib.error, OSError, ValueError, RuntimeError) as wrong:
         raise _no_workbook(name, wrong) from wrong
+
+
+def _too_large(name: str) -> Exception:
+    return refuse(name, f"more than {LARGEST} bytes when unpacked", "Export the readings alone, as CSV.")
 
 
 def _unpack(data: bytes, part: zipfile.ZipInfo, room: int) -> bytes:
