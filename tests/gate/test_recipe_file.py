@@ -109,6 +109,7 @@ def test_an_unknown_name_alone_is_turned_away_with_near_ones() -> None:
         ("moisture_pct = 80", "moisture_pct = -3", "moisture_pct", "0 or more"),
         ("moisture_pct = 80", "moisture_pct = 104", "moisture_pct", "at most 100"),
         ("moisture_pct = 80", 'moisture_pct = "80 %"', "moisture_pct", "plain number"),
+        ("moisture_pct = 80", 'moisture_pct = "27-Apr"', "moisture_pct", "likely 4-27. Write a plain number"),
         ("moisture_pct = 80", "moisture_pct = nan", "moisture_pct", "plain number"),
         ("moisture_pct = 80", "moisture_pct = true", "moisture_pct", "plain number"),
         ("moisture_pct = 80\n", "", "moisture_pct", "Write its moisture"),

@@ -157,6 +157,12 @@ def test_a_unit_slip_is_noticed_and_nothing_is_changed() -> None:
     assert "lb/yd3" in notices and "865" in notices
 
 
+def test_a_range_a_spreadsheet_made_a_day_of_is_told_as_such() -> None:
+    assert refused(moisture_1="27-Apr")["moisture_1"].startswith(
+        "A spreadsheet has made a day of a range, likely 4-27."
+    )
+
+
 def test_the_text_is_the_same_recipe_in_a_file() -> None:
     found = form(stock_1="30", cost_2="60", chance="50", water="never", shrink="5")
     again = read_recipe(found.text.encode(), "again", feedstocks())

@@ -49,26 +49,6 @@ def cn_slip(where: str, cn: float, low: float, high: float) -> Notice | None:
     return _slip(where, cn, "", low, high, RATIO_SLIPS)
 
 
-def density_pair_slip(where: str, one: float, other: float) -> Notice | None:
-    """Two densities for one material that differ by 1.69 (lb/yd3 and kg/m3) or by 16.02 (lb/ft3).
-
-    The likely value is that of `one`, in kg/m3, taking `other` as right.
-    """
-    for factor, words in DENSITY_SLIPS[:3]:
-        if abs(one * factor / other - 1) <= NEAR:
-            return Notice(where, f"{one:g} beside {other:g} kg/m3", one * factor, "kg/m3", words)
-    return None
-
-
-def density_range_slip(
-    where: str, one: tuple[float, float], other: tuple[float, float]
-) -> tuple[Notice, Notice] | None:
-    """The same for two ranges, when both ends differ by the same unit: 58-357 beside 34-224 kg/m3."""
-    low = density_pair_slip(f"{where}, low", one[0], other[0])
-    high = density_pair_slip(f"{where}, high", one[1], other[1])
-    return (low, high) if low and high and low.words == high.words else None
-
-
 def dated_range(text: str) -> tuple[int, int] | None:
     """The range that a spreadsheet turned into a day: (4, 27) for "27-Apr", (12, 18) for "18-Dec".
 
@@ -85,13 +65,10 @@ def dated_range(text: str) -> tuple[int, int] | None:
     return low, high
 
 
-def dated_range_notice(where: str, text: str) -> Notice | None:
-    """The same as a notice: no single value is likely, the range stands in the words."""
+def day_for_range(text: str) -> str:
+    """What to do about a number that a spreadsheet made a day of; empty for anything else."""
     numbers = dated_range(text)
-    if numbers is None:
-        return None
-    words = f"a spreadsheet has made a day of a range, likely {numbers[0]}-{numbers[1]}"
-    return Notice(where, repr(text.strip()), None, "", words)
+    return f"A spreadsheet has made a day of a range, likely {numbers[0]}-{numbers[1]}." if numbers else ""
 
 
 def _slip(

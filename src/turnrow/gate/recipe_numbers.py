@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from turnrow.blend.slips import day_for_range
 from turnrow.yard.numbers import MICRO, parse_micro
 from turnrow.yard.wrongs import Refusal, shown
 
@@ -42,7 +43,8 @@ class Fields:
         try:
             value = parse_micro(text, comma="," in text and "." not in text) / MICRO
         except ValueError:
-            self.wrong(name, words, shown(text), "Write a plain number, such as 12.5.")
+            do = f"{day_for_range(text)} Write a plain number, such as 12.5.".strip()
+            self.wrong(name, words, shown(text), do)
             return None
         if (least is not None and value < least) or (above is not None and value <= above) or value > most:
             low = f"above {above:g}" if above is not None else f"from {least or 0:g}"

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 from typing import Any
 
+from turnrow.blend.slips import day_for_range
 from turnrow.yard.wrongs import Refusal, refuse, shown
 
 NUMBER = "Write a plain number, without quotes or unit."
@@ -45,7 +46,8 @@ class Values:
             return None
         value = self.raw[key]
         if isinstance(value, bool) or not isinstance(value, int | float) or not _finite(value):
-            self.wrong(key, value, NUMBER)
+            made_day = day_for_range(value) if isinstance(value, str) else ""
+            self.wrong(key, value, f"{made_day} {NUMBER}".strip())
             return None
         bounds = (
             (least is not None and value < least, f"{least:.10g} or more" if least is not None else ""),
