@@ -68,7 +68,9 @@ def test_a_mark_or_a_line_of_ten_megabytes_is_no_harm(tmp_path: Path, mark: byte
     assert lost == pytest.approx(100 / 3, abs=1e-3)  # 1 - 20/30
 
 
-@pytest.mark.parametrize("command", ["chain", "use", "blend", "heat", "outlook", "pad", "pond", "prove", "take"])
+@pytest.mark.parametrize(
+    "command", ["chain", "use", "blend", "heat", "outlook", "pad", "pond", "prove", "take"]
+)
 def test_an_example_with_json_is_one_object_and_runs(command: str) -> None:
     done = typed(command, "--example", "--json")
     assert done.exit_code == 0 and set(json.loads(done.stdout)) == {"example"}
