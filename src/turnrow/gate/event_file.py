@@ -6,13 +6,12 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.gate.mapping import Mapped, TimeColumns
-from turnrow.gate.moments import read_moments
+from turnrow.gate.at_column import AT, columns_of, moments_at
+from turnrow.gate.mapping import Mapped
 from turnrow.gate.tables import read_table
 from turnrow.gate.wrongs_list import WrongsList
-from turnrow.gate.zones import Clock
 
-COLUMNS = ("at", "kind")
+COLUMNS = (AT, "kind")
 KINDS = ("turned", "watered", "covered")
 
 
@@ -33,31 +32,8 @@ def read_events(data: bytes, name: str, *, zone: ZoneInfo) -> EventFile:
     """The events in a file. Raises Refused with everything that is wrong."""
     table = read_table(data, name, Mapped())
     wrongs, notices = WrongsList(name), list[str]()
-    folded = [heading.casefold() for heading in table.headings]
-    for column in COLUMNS:
-        if folded.count(column) != 1:
-            wrongs.add(
-                f"{name}, row {table.first - 1}",
-                ", ".join(table.headings[:5]),
-                f"Head one column with the word {column}; the first row is that of headings.",
-            )
-    wrongs.raise_any()
-    others = [h for h in table.headings if h and h.casefold() not in (*COLUMNS, "amount_t")]
-    if others:
-        notices.append(f"{name}: passed over: {', '.join(others[:10])}.")
-    cells, kinds = (table.columns[folded.index(column)] for column in COLUMNS)
-    moments = read_moments(
-        cells,
-        "at",
-        TimeColumns(column="at"),
-        clock=Clock(zone),
-        yard_zone=zone,
-        series=np.zeros(len(cells), dtype=np.int64),
-        first=table.first,
-        workbook=table.workbook,
-        wrongs=wrongs,
-        notices=notices,
-    )
+    cells, kinds = columns_of(table, name, COLUMNS, ("amount_t",), wrongs, notices)
+    moments = moments_at(cells, table, zone, wrongs, notices)
     said = [str(kind or "").strip().casefold() for kind in kinds.to_list()]
     filled = (cells.is_not_null() | kinds.is_not_null()).to_numpy()
     for place in np.flatnonzero(filled):
