@@ -86,17 +86,28 @@ def recall(
     as_json: Json = False,
 ) -> None:
     """From a complaint, ticket, lot or load: what is in it, and everybody who has some of the same."""
+    from datetime import UTC, datetime
+
+    from turnrow.cli.stands import say_unproven, unproven_json
     from turnrow.cli.today import desk_of
 
     with speak.answering(as_json), desk_of(yard) as desk:
         from turnrow.foreman.lots import recalled
 
         found = recalled(desk, name)
+        named = {lot for one in found for lot in one.lots}
+        doubts = [one for one in desk.stands(datetime.now(UTC)).unproven if one.lot in named]
         if as_json:
-            speak.answer({"recalls": [_recall_json(one) for one in found]})
-        else:
-            for one in found:
-                _recall_people(one)
+            speak.answer(
+                {
+                    "recalls": [_recall_json(one) for one in found],
+                    "not_proven_now": [unproven_json(one) for one in doubts],
+                }
+            )
+            return
+        for one in found:
+            _recall_people(one)
+        say_unproven(doubts)
 
 
 def _people(found: dict[str, Any]) -> None:

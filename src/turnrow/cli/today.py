@@ -9,6 +9,7 @@ import typer
 
 from turnrow.cli import speak
 from turnrow.cli.speak import Json, Yard
+from turnrow.cli.stands import say_stands, stands_json
 
 if TYPE_CHECKING:
     from turnrow.foreman.desk import Desk
@@ -41,8 +42,10 @@ def today(
             desk.issue(now, who, "desk")
         sheet = desk.morning_of(_day(day)) if day else desk.today(now)
         if as_json:
-            speak.answer(_today_json(sheet))
+            speak.answer(_today_json(sheet) | ({} if day else stands_json(desk.stands(now))))
             return
+        if not day:
+            say_stands(desk.stands(now))
         _say_today(desk, sheet)
 
 

@@ -120,15 +120,27 @@ def verify(
     with speak.answering(as_json):
         faults: list[dict[str, int | str]] = []
         lines, seal = 0, ""
+        against: tuple[tuple[str, tuple[int, ...]], ...] = ()
         try:
             with Book.open(yard) as book:
                 faults += [{"line": f.line, "check": f.check, "what": f.what} for f in book.verify(head)]
                 lines, seal = book.head().line, book.head().seal
+                against = () if faults else _against(book)
         except DamagedJournal as wrong:  # so broken that it does not open: that is an answer too
             faults.append({"line": wrong.line, "check": "structure", "what": wrong.what})
         if as_json:
-            speak.answer({"ok": not faults, "lines": lines, "head": seal, "faults": faults})
+            speak.answer(
+                {
+                    "ok": not faults,
+                    "lines": lines,
+                    "head": seal,
+                    "faults": faults,
+                    "releases": [{"line": at[0], "what": text} for text, at in against],
+                }
+            )
             return
+        for text, _ in against:
+            speak.say(text)
         if faults:
             rows = [(f["line"] or "file", f["check"], f["what"]) for f in faults]
             speak.table(("line", "check", "what"), rows)
@@ -137,6 +149,14 @@ def verify(
             speak.say(f"Every line holds, 1 to {lines}. Head {lines}:{seal}")
             if not head:
                 speak.notice("only a head kept on paper shows that no tail was cut: --head LINE:SEAL")
+
+
+def _against(book: "Book") -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Releases that stand against what was on record when they were written."""
+    from turnrow.foreman.desk import Desk
+    from turnrow.foreman.lot_page import releases_against
+
+    return releases_against(Desk(book))
 
 
 def _export_to(path: Path, book: "Book") -> None:

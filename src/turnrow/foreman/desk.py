@@ -11,6 +11,7 @@ from turnrow.foreman.morning import Today
 from turnrow.foreman.quality import release_wrongs
 from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
 from turnrow.foreman.rules import Choice, newest_for_yard
+from turnrow.foreman.stands import Stands, held_back, stands
 from turnrow.foreman.ticking import Tick, answered, entries_of
 from turnrow.gate.forms import entry_from
 from turnrow.handbook.book import handbook
@@ -47,8 +48,9 @@ class Desk:
     Looking writes nothing. A line that comes in makes only the rows it touches be read anew.
     """
 
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, upto: int = FOR_EVER) -> None:
         self.book = book
+        self._upto = upto  # the last line it reads
         self.handbook = handbook()
         self.diary = Diary(book.blob)
         self._rows = Rows(self.diary, self.handbook)
@@ -57,12 +59,24 @@ class Desk:
         self._settings: tuple[int, int, dict[str, Amount]] | None = None
         self._choice: tuple[int, int, YardChoice] | None = None
         self._lots: tuple[int, Ledger] | None = None
+        self._stands: tuple[int, int, Stands] | None = None
         self.ahead: dict[str, Ahead] = {}  # outlooks made elsewhere; an old one does not speak
         self.refresh()
 
     def refresh(self) -> None:
         """Read the lines that were added to the book, by whomever."""
-        self.diary.add(self.book.lines(self.diary.head))
+        self.diary.add(line for line in self.book.lines(self.diary.head) if line.number <= self._upto)
+
+    def then(self, number: int) -> "Desk":
+        """The desk as it stood before the line of that number was written, to look with."""
+        return Desk(self.book, number - 1)
+
+    def stands(self, now: datetime) -> Stands:
+        """Releases that stand no more; kept for the day until a line comes."""
+        day = now.astimezone(self.zone).toordinal()
+        if self._stands is None or self._stands[:2] != (self.diary.head, day):
+            self._stands = (self.diary.head, day, stands(self, now))
+        return self._stands[2]
 
     @property
     def zone(self) -> ZoneInfo:
@@ -192,7 +206,7 @@ class Desk:
             wrongs = (
                 *wrongs_of(self.lots, entry, self.zone),
                 *release_wrongs(self, entry, now),
-                *leaving_wrongs(self.diary, entry),
+                *(leaving_wrongs(self.diary, entry) or held_back(self, entry, now)),
             )
             if wrongs:
                 raise Refused(wrongs)

@@ -8,6 +8,7 @@ from turnrow.foreman.desk import Desk
 from turnrow.foreman.growth import GrownLine, growth_tests
 from turnrow.foreman.lot_family import lot_family
 from turnrow.foreman.lots import lot_standing
+from turnrow.foreman.stands import against_record
 from turnrow.foreman.trade import InStock, densities, materials, stock
 from turnrow.lots.ledger import unclosed
 from turnrow.lots.moves import Account, Difference
@@ -54,6 +55,7 @@ class LotPage:
     recalled: tuple[tuple[Line, goods.Recalled], ...]
     tickets: tuple[tuple[Line, goods.LoadOut], ...]
     density: float | None
+    against: tuple[tuple[str, tuple[int, ...]], ...] = ()  # releases that could not have been written
 
 
 def lot_list(desk: Desk, now: datetime) -> tuple[LotLine, ...]:
@@ -107,7 +109,25 @@ def lot_page(desk: Desk, lot: str, now: datetime) -> LotPage:
         recalled=tuple(pair for pair in desk.diary.all(goods.Recalled) if pair[1].lot == lot),
         tickets=tuple(pair for pair in desk.diary.all(goods.LoadOut) if pair[1].lot == lot),
         density=None if density is None else float(density),
+        against=releases_against(desk, lot),
     )
+
+
+def releases_against(desk: Desk, lot: str = "") -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Releases, of a lot or of all, that stand against what was on record when they were written: a sentence
+    with its line each."""
+    found = []
+    for line, what in desk.diary.all(goods.Released):
+        wrongs = against_record(desk.then(line.number), line) if lot in ("", what.lot) else ()
+        if wrongs:
+            found.append(
+                (
+                    f"The release of lot {what.lot} in line {line.number} stands against what was on record "
+                    f"when it was written: {' '.join(wrongs)} It is kept as given; judge the lot again.",
+                    (line.number,),
+                )
+            )
+    return tuple(found)
 
 
 def _losses(desk: Desk, account: Account) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from turnrow.foreman.lot_analysis import lot_analysis
 from turnrow.foreman.lot_page import lot_page
 from turnrow.foreman.papers import head_seal
 from turnrow.foreman.quality import LotQuality, lot_quality
+from turnrow.foreman.stands import unproven
 from turnrow.handbook.figures import use_figures
 from turnrow.lots.moves import Account
 from turnrow.lots.recall import Kin
@@ -52,6 +53,8 @@ def lot_paper(desk: Desk, lot: str, unit: Unit = "C") -> LotPaper:
         recalled=found.recalled,
         tickets=found.tickets,
         gives=gives(quality),
+        lost=() if (doubt := unproven(desk, lot, now)) is None else doubt.sentences,
+        against=found.against,
         closes=(*(one.sentence() for one in found.differences), *found.open, *found.losses),
     )
 

@@ -51,6 +51,12 @@ class Recall:
         return tuple(one for one in self.back if one.account.kind in ("load", "material"))
 
     @property
+    def lots(self) -> tuple[str, ...]:
+        """Every lot in it, of it or beside it, itself too, by name."""
+        every = (self.asked, *(one.account for one in (*self.back, *self.forward, *self.sharing)))
+        return tuple(sorted({one.name for one in every if one.kind == "lot"}))
+
+    @property
     def customers(self) -> tuple[str, ...]:
         """Everybody who got some of the thing, or of anything that is in it; a load of theirs that partly
         came back, and is in it by that, is one they still have some of."""

@@ -52,6 +52,8 @@ def label_sheet(
         state = "Called back: do not sell, do not use"
     elif last is None:
         state = "Not released: not for sale"
+    elif paper.lost:
+        state = "To be judged again: not for sale"
     else:
         state = "Compost, proven hot" if last.how == "proven" else "Treated as raw manure"
     made_of = ", ".join(name for name, _, _ in paper.materials[:6])
@@ -66,7 +68,7 @@ def label_sheet(
         what=f"Lot {paper.lot}",
         made_of=f"Made of {made_of}." if made_of else "",
         state=state,
-        raw=last is None or last.how != "proven" or bool(paper.recalled),
+        raw=last is None or last.how != "proven" or bool(paper.recalled or paper.lost),
         limits=last.limits if last and not paper.recalled else (),
         gives=paper.gives[:2],
         care=CARE,

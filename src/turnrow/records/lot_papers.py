@@ -55,6 +55,8 @@ class LotPaper:
     figures    that speak for the lot
     gives      sentences on what a tonne of it holds, from its analysis
     closes     sentences on its weights
+    lost       what is known where it was released as proven and is not shown to be now, each with its lines
+    against    the same of releases that stand against what was on record when they were written
     grown      growth tests of it, each with what it says; herbicide: advice where its inputs ask for one
     """
 
@@ -80,6 +82,8 @@ class LotPaper:
     herbicide: tuple[str, ...] = ()
     gives: tuple[str, ...] = ()
     closes: tuple[str, ...] = ()
+    lost: tuple[tuple[str, tuple[int, ...]], ...] = ()
+    against: tuple[tuple[str, tuple[int, ...]], ...] = ()
 
 
 def lot_sheet(paper: LotPaper) -> PlainSheet:
@@ -92,6 +96,7 @@ def lot_sheet(paper: LotPaper) -> PlainSheet:
         lead=f"Made {said.happened(paper.made.entry, paper.zone)} (line {paper.made.number}). {paper.holds}",
         parts=(
             *_called_back(paper),
+            *_in_doubt(paper),
             Part("May it leave", (_leave(paper.release),), _asks(paper.release.asks)),
             Part("What it was made of", table=_materials(paper, lines=True)),
             Part("How hot it was", tuple(_row_fact(one) for one in paper.rows) or (NO_ROW,)),
@@ -139,6 +144,13 @@ def _called_back(paper: LotPaper) -> tuple[Part, ...]:
     told = ", ".join(dict.fromkeys(name for _, what in paper.recalled for name in what.told))
     facts.append(Fact(f"Buyers: {buyers or 'none'}. Told so far: {told or 'none'}."))
     return (Part("", tuple(facts)),)
+
+
+def _in_doubt(paper: LotPaper) -> tuple[Part, ...]:
+    """A release that stands no more, or never could: above all else, and no recall."""
+    facts = [Fact(text, line_list(lines), urgent=not n) for n, (text, lines) in enumerate(paper.lost)]
+    facts += [Fact(text, line_list(lines), urgent=True) for text, lines in paper.against]
+    return (Part("", tuple(facts)),) if facts else ()
 
 
 def _asks(asks: Sequence[Ask]) -> Table:
@@ -237,6 +249,8 @@ def _uses(paper: LotPaper) -> tuple[str, ...]:
     if not paper.released or paper.recalled:
         return ("It has not been released; it is not for sale.",)
     what = paper.released[-1][1]
+    if paper.lost:
+        return ("It was released as proven, which is not shown any more. Ask the yard before you use it.",)
     if what.how == "proven":
         return ("It was released as proven.",)
     return ("It was released as raw material, with these limits.", *what.limits)

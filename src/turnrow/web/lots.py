@@ -57,6 +57,7 @@ def lots_page(request: Request, recall: str = "") -> Response:
             ways=ways,
             wrong=wrong,
             tickets=desk.lots.tickets,
+            doubts={one.lot: one for one in desk.stands(now).unproven},
             standing_words=standing_words,
         )
 
@@ -80,6 +81,7 @@ def one_lot(request: Request, name: str) -> Response:
             quality=quality,
             in_schemes=in_schemes,
             gives=gives(quality),
+            doubts=[one for one in desk.stands(now).unproven if one.lot == lot],
             to_release=release_fields(quality, "") if quality.release.can_be != "not at all" else None,
         )
 

@@ -4,10 +4,8 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from turnrow.foreman.left import left_without_release
-from turnrow.foreman.quality import Seen, asked_of_lots, lot_quality, to_call_back
+from turnrow.foreman.quality import Seen, asked_of_lots, lot_quality
 from turnrow.handbook.quality import limit_sets
-from turnrow.lots.moves import Account
-from turnrow.lots.recall import recall
 from turnrow.web.asking import asked_of, keeper_of
 from turnrow.web.render import page
 from turnrow.yard import goods
@@ -24,10 +22,6 @@ def quality_page(request: Request) -> Response:
         line, wanted = asked_of_lots(desk.diary)
         seen = Seen.of(desk, now)
         lots = [lot_quality(desk, lot, now, seen) for lot in reversed(desk.lots.things("lot")[-NEWEST:])]
-        back = [
-            (lot, failed, recall(desk.lots, Account("lot", lot)).customers)
-            for lot, failed in to_call_back(desk, now)
-        ]
         told = {what.sample for _, what in desk.diary.all(goods.LabResult)}
         told |= {what.sample for _, what in desk.diary.all(goods.GrowthTest)}
         return page(
@@ -38,7 +32,7 @@ def quality_page(request: Request) -> Response:
             sets=[limit_sets()[name] for name in wanted.limits],
             due=next((one.due for one in lots if one.due), None),
             lots=lots,
-            back=back,
+            back=desk.stands(now),
             left=left_without_release(desk.diary)[-NEWEST:],
             waiting=[pair for pair in desk.diary.all(goods.Sampled) if pair[1].sample not in told],
         )

@@ -70,6 +70,7 @@ def _today(request: Request, desk: Desk, wrong: tuple[Refusal, ...] = (), key: s
         "today.html",
         422 if wrong else 200,
         today=day,
+        stands=desk.stands(asked.now),
         open=[job for job in day.advice if job.key not in answered],
         done=[(day.job(name), name, line) for name, line in day.done.items()],
         put_off=[(day.job(name), name, line) for name, line in day.put_off.items()],
