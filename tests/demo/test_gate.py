@@ -62,7 +62,7 @@ def _text(name: str, value: Any) -> dict[str, str]:
     if name == "results":
         return {name: "; ".join(_result(one) for one in value)}
     if isinstance(value, tuple):
-        return {name: ", ".join(value)}
+        return {name: ", ".join(map(str, value))}
     if name == "depth_mm":
         return {"depth_cm": f"{value / 10:g}"} if value >= 0 else {}
     return {name: str(value)} if value not in (None, "") else {}

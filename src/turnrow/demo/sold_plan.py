@@ -35,6 +35,13 @@ class Told:
     fields: dict[str, str | int]
 
 
+GROWN: dict[str, str | int] = {  # beans in the straw's and manures' compost, before the first of it is sold
+    "lot": "L1", "plant": "beans", "sown": "8", "up": "8 7 8", "control_up": "8 8 7", "leaves": "sound",
+    "abnormal": "0", "grown": "20", "mix": "one part in four of bought potting soil",
+    "control": "bought potting soil",
+}  # fmt: skip
+
+
 def _opening() -> tuple[Told, ...]:
     """What the office sets down before it sells: what it asks of lots, prices, buyers, rates."""
     asked: dict[str, str | int] = {
@@ -95,6 +102,7 @@ def _first_lot() -> tuple[Told, ...]:
         Told(107, 9.2, OFFICE, "spent", {"cost": "lab", "money": "310 USD", "lot": "L1", "what": LAB}),
         Told(106, 9, MANAGER, "released", {"lot": "L1", "remark": "soft, dark, smells of earth"}),
         Told(102, 9, OFFICE, "ordered", _order("O-1", GARDENS, "Garden compost", "12 m3", 10, 8)),
+        Told(97, 17, HAND, "growth test", GROWN),
         Told(96, 9, OFFICE, "load out", _load("T-101", "L1", "12 m3", GARDENS, "Garden compost", "O-1")),
         Told(
             94,
