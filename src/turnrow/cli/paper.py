@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from turnrow.records.press import Sheet, Size
     from turnrow.yard.temperature import Unit
 
-KINDS = ("row", "day", "lot", "sampling", "story", "label", "invoice", "ticket", "prices", "season")
+KINDS = ("row", "day", "lot", "sampling", "story", "label", "invoice", "credit", "ticket", "prices", "season")
 Found = TypeVar("Found")
-AS_CSV = ("row", "invoice")
+AS_CSV = ("row", "invoice", "credit")
 SIZES: "tuple[Size, ...]" = ("a4", "letter")
 UNITS: "tuple[Unit, ...]" = ("C", "F")
 
@@ -32,18 +32,21 @@ def paper(
     name: Annotated[
         str,
         typer.Argument(
-            help="Name of the row, lot, invoice or ticket; a day's date, a season's year; - for prices."
+            help="Name of the row, lot, bill, credit note or ticket; a day's date, a year; - for prices."
         ),
     ],
     yard: Yard,
-    out: Annotated[str, typer.Option("-o", "--out", help="FILE.pdf; for a row or an invoice also FILE.csv.")],
+    out: Annotated[
+        str,
+        typer.Option("-o", "--out", help="FILE.pdf; for a row, an invoice or a credit note also FILE.csv."),
+    ],
     size: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "a4",
     unit: Annotated[str, typer.Option("--unit", help="C or F, for pictures and sentences.")] = "C",
     address: Annotated[str, typer.Option("--address", help="Of a label: where its code leads.")] = "",
     as_json: Json = False,
 ) -> None:
     """Print a paper from the book, to -o FILE: of a row, a day, a lot (for an inspector, for sampling, as a
-    public story, as labels), an invoice, a delivery ticket, the price list, a season.
+    public story, as labels), an invoice, a credit note, a delivery ticket, the price list, a season.
 
     A file already there is replaced whole, or left as it was if anything goes wrong. With FILE.csv
     every reading goes to that file and the days beside it, to FILE.days.csv.
@@ -79,7 +82,11 @@ def _asked(kind: str, name: str, out: str, size: str, unit: str) -> "tuple[str, 
         wrong.append(Refusal("KIND", shown(kind), f"Ask for {', '.join(KINDS)}."))
     if ending not in (".pdf", ".csv") or (kind not in AS_CSV and ending == ".csv"):
         wrong.append(
-            Refusal("-o", shown(out), "Name a file ending in .pdf; for a row or an invoice, .csv does too.")
+            Refusal(
+                "-o",
+                shown(out),
+                "Name a file ending in .pdf; for a row, an invoice or a credit note, .csv does too.",
+            )
         )
     elif not Path(out).parent.is_dir():
         wrong.append(Refusal("-o", shown(out), "That folder is not there; make it first."))
@@ -116,7 +123,7 @@ def _made(
 ) -> dict[Path, bytes]:
     """Every file asked for, whole in memory, before any is written."""
     from turnrow.foreman.papers import row_paper
-    from turnrow.foreman.trade_papers import bill_csv
+    from turnrow.foreman.trade_papers import bill_csv, credit_csv
     from turnrow.records.press import press
     from turnrow.records.row_csv import days_csv, row_csv
 
@@ -125,7 +132,8 @@ def _made(
         asked = row_paper(desk, name, unit)
         return {path: row_csv(asked), path.with_suffix(".days.csv"): days_csv(asked)}
     if ending == ".csv":
-        return {path: _there(bill_csv(desk, name), kind, name)}
+        made = credit_csv if kind == "credit" else bill_csv
+        return {path: _there(made(desk, name), kind, name)}
     return {path: press(_sheet(desk, kind, name, unit, day, address), page)}
 
 

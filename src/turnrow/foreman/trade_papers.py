@@ -1,4 +1,4 @@
-"""The papers of the trade from the desk: invoice, delivery ticket, price list."""
+"""The papers of the trade from the desk: invoice, credit note, delivery ticket, price list."""
 
 from datetime import datetime
 from typing import Literal
@@ -8,15 +8,18 @@ from turnrow.foreman.papers import head_seal
 from turnrow.foreman.trade import yard_bills
 from turnrow.records import trade_papers as sheets
 from turnrow.records.plain_sheet import PlainSheet
-from turnrow.sales.book import Bill, customers, products
+from turnrow.records.row_paper import HeadSeal
+from turnrow.sales.book import Bill, Credit, customers, products
 from turnrow.yard import goods
+from turnrow.yard.entries import Line
 
-Paper = Literal["invoice", "ticket", "prices"]
-TRADE: tuple[Paper, ...] = ("invoice", "ticket", "prices")
+Paper = Literal["invoice", "credit", "ticket", "prices"]
+TRADE: tuple[Paper, ...] = ("invoice", "credit", "ticket", "prices")
 
 
 def trade_paper(desk: Desk, kind: Paper, name: str = "") -> PlainSheet | None:
-    """The paper of that name as of the newest line; None where the diary has none of it."""
+    """The paper of that name as of the newest line, of an invoice and a credit note as of its own; None where
+    the diary has none of it."""
     head = head_seal(desk)
     frame = sheets.TradeFrame(desk.diary.yard, head, desk.zone)
     known = customers(desk.diary)
@@ -26,8 +29,14 @@ def trade_paper(desk: Desk, kind: Paper, name: str = "") -> PlainSheet | None:
         bill = _bill(desk, head.written, name)
         if bill is None:
             return None
-        line, buyer = desk.diary.line(bill.line), known.get(bill.invoice.customer)
-        return sheets.invoice_sheet(frame, bill, line, buyer[1] if buyer else None)
+        line = desk.diary.line(bill.line)
+        return sheets.invoice_sheet(_dated(desk, line), bill, line, _buyer(desk, bill.invoice.customer, line))
+    if kind == "credit":
+        credit = _credit(desk, head.written, name)
+        if credit is None:
+            return None
+        line = desk.diary.line(credit.line)
+        return sheets.credit_sheet(_dated(desk, line), credit, line, _buyer(desk, credit.out.customer, line))
     for line, out in desk.diary.all(goods.LoadOut):
         if out.ticket == name:
             buyer = known.get(out.customer)
@@ -35,10 +44,33 @@ def trade_paper(desk: Desk, kind: Paper, name: str = "") -> PlainSheet | None:
     return None
 
 
+def _dated(desk: Desk, line: Line) -> sheets.TradeFrame:
+    """Of a paper that is sent: as of its own line, so that it prints alike whatever is written later."""
+    return sheets.TradeFrame(desk.diary.yard, HeadSeal(line.number, line.seal, line.written), desk.zone)
+
+
+def _buyer(desk: Desk, name: str, line: Line) -> goods.CustomerNamed | None:
+    """A customer as named by then."""
+    told = [(at, what) for at, what in desk.diary.all(goods.CustomerNamed) if what.customer == name]
+    by_then = [what for at, what in told if at.number <= line.number]
+    return by_then[-1] if by_then else told[-1][1] if told else None
+
+
 def bill_csv(desk: Desk, name: str) -> bytes | None:
     """An invoice as CSV; None where the diary has none of that name."""
     bill = _bill(desk, head_seal(desk).written, name)
     return None if bill is None else sheets.bill_csv(bill)
+
+
+def credit_csv(desk: Desk, name: str) -> bytes | None:
+    """A credit note as CSV; None where the diary has none of that number."""
+    credit = _credit(desk, head_seal(desk).written, name)
+    return None if credit is None else sheets.credit_csv(credit)
+
+
+def _credit(desk: Desk, now: datetime, number: str) -> Credit | None:
+    every = (one for bill in yard_bills(desk, now) for one in bill.credits)
+    return next((one for one in every if one.number == number), None)
 
 
 def _bill(desk: Desk, now: datetime, name: str) -> Bill | None:

@@ -9,10 +9,14 @@ from turnrow.yard.entries import Kind, RowBuilt
 
 def resting_on(diary: Diary, number: int) -> tuple[str, tuple[int, ...]]:
     """(what line `number` made, lines in force that rest on it): a lot and what was made or sold of it,
-    released or called back; a load out and what came back of it or was billed. Nothing for other lines."""
+    released or called back; a load out and what came back of it or was billed; a return and the
+    invoice written after it. Nothing for other lines."""
     what = diary.line(number).entry.what
     if isinstance(what, goods.LoadOut):
         return f"load {what.ticket}", tuple(sorted(_of_ticket(diary, what.ticket)))
+    if isinstance(what, goods.LoadBack):
+        bills = [line.number for line, bill in diary.all(goods.Invoiced) if what.ticket in bill.tickets]
+        return f"the return of {what.ticket}", tuple(line for line in bills if line > number)
     made = _lots_of(what)
     lines = sorted({line for lot in made for line in _of_lot(diary, lot)} - {number})
     return f"lot {' and lot '.join(made)}" if made else "", tuple(lines)

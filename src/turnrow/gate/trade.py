@@ -109,8 +109,15 @@ def load_out(f: Fields, _: datetime) -> What:
     )
 
 
-def load_back(f: Fields, _: datetime) -> What:
+def load_back(f: Fields, when: datetime) -> What:
     ticket, size = _ticket(f), f.amount("amount", amounts.LOADS, needed=True)
+    for line, what in f.diary.all(goods.LoadBack):
+        if (what.ticket, what.amount, line.entry.happened) == (ticket, size, when):
+            f.wrong(
+                "ticket",
+                ticket,
+                f"Line {line.number} has this return; if as much came back twice, give each its time.",
+            )
     return goods.LoadBack(ticket=ticket, amount=size or NOTHING, reason=f.text("reason", "why it came back"))
 
 

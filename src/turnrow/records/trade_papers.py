@@ -12,7 +12,7 @@ from turnrow.records.marks import amount_words
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
 from turnrow.records.row_csv import guarded
 from turnrow.records.row_paper import HeadSeal
-from turnrow.sales.book import Bill, BilledLine
+from turnrow.sales.book import Bill, BilledLine, Credit
 from turnrow.yard.entries import Line, YardLaidOut
 from turnrow.yard.goods import CustomerNamed, LoadOut, ProductNamed
 from turnrow.yard.numbers import plain
@@ -71,6 +71,76 @@ def invoice_sheet(frame: TradeFrame, bill: Bill, line: Line, customer: CustomerN
     )
 
 
+def credit_sheet(frame: TradeFrame, credit: Credit, line: Line, customer: CustomerNamed | None) -> PlainSheet:
+    """The credit note of the return in `line`, which names its invoice and leaves it as it was."""
+    back, out = credit.back, credit.out
+    sum_ = "not priced" if credit.cents is None else f"{money(credit.cents)} {credit.currency}"
+    row = (
+        str(line.number),
+        line.entry.happened.astimezone(frame.zone).date().isoformat(),
+        out.ticket,
+        f"{out.product or 'compost'}, lot {out.lot}",
+        f"{amount_words(back.amount)} ({_percent(credit.share)} of the load)",
+        sum_,
+    )
+    table = Table(
+        head=("line", "came back", "ticket", "what", "how much", "money"),
+        rows=(row,),
+        wide=(1.2, 1, 2.2, 2.2, 1.4),
+        right=(5,),
+        total=("", "", "", "in all", "", sum_),
+    )
+    facts = (
+        Fact(f"For invoice {credit.invoice}, which stands as it was written.", str(line.number)),
+        *((Fact(f"Why: {back.reason}", str(line.number)),) if back.reason else ()),
+        *((Fact(f"It stands in no sum: {credit.why}", urgent=True),) if credit.cents is None else ()),
+        Fact(NO_TAX),
+    )
+    return plain_sheet(
+        frame.yard,
+        frame.head,
+        frame.zone,
+        title=f"Credit note {credit.number}",
+        lead=f"For what came back {said.happened(line.entry, frame.zone)}.",
+        to=_address(out.customer, customer),
+        parts=(Part("", table=table, after=facts),),
+        sealed=False,
+    )
+
+
+CREDIT_HEAD = (
+    "credit",
+    "invoice",
+    "line",
+    "ticket",
+    "lot",
+    "amount",
+    "unit",
+    "customer",
+    "money",
+    "currency",
+    "why",
+)
+
+
+def credit_csv(credit: Credit) -> bytes:
+    """The credit note under CREDIT_HEAD, RFC 4180; money with two decimals, empty where not priced."""
+    made = io.StringIO(newline="")
+    writer = csv.writer(made)
+    writer.writerow(CREDIT_HEAD)
+    words = (guarded(text) for text in (credit.out.ticket, credit.out.lot))
+    amount, cents = credit.back.amount, _decimal(credit.cents)
+    writer.writerow(
+        (credit.number, guarded(credit.invoice), credit.line, *words, plain(amount.value), amount.unit,
+         guarded(credit.out.customer), cents, credit.currency, credit.why)
+    )  # fmt: skip
+    return made.getvalue().encode()
+
+
+def _decimal(cents: int | None) -> str:
+    return "" if cents is None else f"{cents // 100}.{cents % 100:02}"
+
+
 BILL_HEAD = (
     "line",
     "day",
@@ -96,7 +166,7 @@ def bill_csv(bill: Bill) -> bytes:
         out, found = one.out, one.priced
         words = (guarded(text) for text in (out.ticket, out.lot, out.product))
         amount = (plain(out.amount.value), out.amount.unit, out.bags, guarded(out.customer))
-        cents = f"{found.cents // 100}.{found.cents % 100:02}" if found else ""
+        cents = _decimal(found.cents if found else None)
         writer.writerow((one.line, one.day, *words, *amount, cents, found.currency if found else "", one.why))
     return made.getvalue().encode()
 

@@ -14,6 +14,7 @@ from turnrow.yard.history import Event, by_then
 from turnrow.yard.numbers import MICRO
 
 NONE: Mapping[str, Fraction] = MappingProxyType({})
+FOR_EVER = 2**62
 
 
 @dataclass(frozen=True)
@@ -44,13 +45,45 @@ class BilledLine:
 
 
 @dataclass(frozen=True)
+class Credit:
+    """What a return written after its load's invoice gives back; the invoice stays as it was.
+
+    number  its own, by the line of the return, so that no later line changes it
+    share   of the load that came back by it; `cents` None with `why` where its price cannot be said
+    """
+
+    number: str
+    invoice: str
+    line: int
+    back: goods.LoadBack
+    out: goods.LoadOut
+    share: Fraction
+    cents: int | None
+    currency: str
+    why: str = ""
+
+
+@dataclass(frozen=True)
 class Bill:
-    """An invoice reckoned; `cents` by currency. No tax is reckoned."""
+    """An invoice reckoned, as it stood when it was written; `cents` by currency. No tax is reckoned.
+
+    credits  for what came back after it, oldest first
+    """
 
     line: int
     invoice: goods.Invoiced
     lines: tuple[BilledLine, ...]
     cents: dict[str, int]
+    credits: tuple[Credit, ...] = ()
+
+    @property
+    def left(self) -> dict[str, int]:
+        """What is still owed by it, by currency: its sums less its credits."""
+        found = dict(self.cents)
+        for one in self.credits:
+            if one.cents is not None:
+                found[one.currency] = found.get(one.currency, 0) - one.cents
+        return found
 
     @property
     def whole(self) -> bool:
@@ -108,16 +141,22 @@ def orders(diary: Diary, density: dict[str, Fraction]) -> tuple[OpenOrder, ...]:
 
 
 def came_back(
-    diary: Diary, density: Mapping[str, Fraction], then: Mapping[str, Fraction] = NONE
+    diary: Diary,
+    density: Mapping[str, Fraction],
+    then: Mapping[str, Fraction] = NONE,
+    upto: int = FOR_EVER,
 ) -> dict[str, Fraction | str]:
     """By ticket, the share of a load that came back, or why it cannot be said.
 
     density  kg/m3 by lot, where it is known: a load may go out by weight and come back by the bucket
     then     the same by ticket, which goes before it
+    upto     the last line read
     """
     outs = {what.ticket: what for _, what in diary.all(goods.LoadOut)}
     found: dict[str, Fraction | str] = {}
-    for _, back in diary.all(goods.LoadBack):
+    for line, back in diary.all(goods.LoadBack):
+        if line.number > upto:
+            break
         out, before = outs.get(back.ticket), found.get(back.ticket, Fraction(0))
         if out is None or not out.amount.value or isinstance(before, str):
             continue
@@ -141,25 +180,46 @@ def bills(
     """Every invoice, each load at its own price, its order's, or the list's of the day it left.
 
     then  kg/m3 by ticket, as it was known when the load left: what is measured later changes no bill
+    What came back before the invoice was written is taken off it; what came back after is a credit.
     """
     outs = {what.ticket: (event, what) for event, what in diary.all_events(goods.LoadOut)}
-    back = came_back(diary, density, then)
+    returned = [(line, what) for line, what in diary.all(goods.LoadBack) if what.ticket in outs]
+
+    def priced_upto(ticket: str, upto: int) -> BilledLine:
+        left, out = outs[ticket]
+        back = came_back(diary, density, then, upto).get(ticket, Fraction(0))
+        return _billed(diary, left, out, back, then.get(ticket, density.get(out.lot)))
+
     found = []
     for line, invoice in diary.all(goods.Invoiced):
-        lines = tuple(
-            _billed(
-                diary, *outs[ticket], back.get(ticket, Fraction(0)),
-                then.get(ticket, density.get(outs[ticket][1].lot)),
+        lines = tuple(priced_upto(ticket, line.number) for ticket in invoice.tickets if ticket in outs)
+        credits = tuple(
+            _credited(
+                invoice.invoice, at, back, priced_upto(back.ticket, at.number - 1),
+                priced_upto(back.ticket, at.number),
             )
-            for ticket in invoice.tickets
-            if ticket in outs
+            for at, back in returned
+            if back.ticket in invoice.tickets and at.number > line.number
         )  # fmt: skip
         cents: dict[str, int] = {}
         for one in lines:
             if one.priced:
                 cents[one.priced.currency] = cents.get(one.priced.currency, 0) + one.priced.cents
-        found.append(Bill(line.number, invoice, lines, cents))
+        found.append(Bill(line.number, invoice, lines, cents, credits))
     return tuple(found)
+
+
+def _credited(
+    invoice: str, line: Line, back: goods.LoadBack, before: BilledLine, after: BilledLine
+) -> Credit:
+    """The load's price before the return less its price after it, so that cents of all credits and of what
+    stayed make up the invoice."""
+    number, share = f"CN-{line.number}", after.back - before.back
+    if before.priced is None or after.priced is None:
+        why = after.why or before.why
+        return Credit(number, invoice, line.number, back, after.out, share, None, "", why)
+    cents = before.priced.cents - after.priced.cents
+    return Credit(number, invoice, line.number, back, after.out, share, cents, after.priced.currency)
 
 
 def price_of(

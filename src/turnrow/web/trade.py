@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from turnrow.foreman.machines import machine_cost
 from turnrow.foreman.trade import kept_orders, stock, yard_bills, yard_costs
-from turnrow.foreman.trade_papers import Paper, bill_csv, trade_paper
+from turnrow.foreman.trade_papers import Paper, bill_csv, credit_csv, trade_paper
 from turnrow.gate.machine_form import FIELDS, machine_from
 from turnrow.records.press import press
 from turnrow.records.trade_papers import money
@@ -96,6 +96,22 @@ def invoice_csv(request: Request, name: str) -> Response:
     if made is None:
         raise HTTPException(404, "There is no such invoice.")
     return download(made, f"invoice {name}", "csv", CSV)
+
+
+@router.get("/papers/credit.pdf")
+def credit_pdf(request: Request, name: str, size: str = "a4") -> Response:
+    """A credit note, without any tax."""
+    return _paper(request, "credit", name, size)
+
+
+@router.get("/papers/credit.csv")
+def credit_as_csv(request: Request, name: str) -> Response:
+    """A credit note as CSV."""
+    with keeper_of(request).desk() as desk:
+        made = credit_csv(desk, name)
+    if made is None:
+        raise HTTPException(404, "There is no such credit note.")
+    return download(made, f"credit note {name}", "csv", CSV)
 
 
 def when_words(promise: Promise, today: date) -> str:
