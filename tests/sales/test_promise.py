@@ -53,7 +53,7 @@ def test_deciles_out_of_order_are_refused() -> None:
         Coming("row", 1.0, 0.0, (9.0, 3.0, 10.0))
 
 
-YARD = {"active_days": 60.0, "curing_days": 30.0, "left": 0.4, "spread": 0.25}
+YARD = {"active_days": 60.0, "curing_days": 30.0, "left": 0.4, "spread": 0.25, "off": 0.15}
 
 
 def test_a_fresh_row_comes_to_its_share_and_is_ripe_after_both_its_times() -> None:

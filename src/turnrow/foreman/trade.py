@@ -7,6 +7,7 @@ from fractions import Fraction
 import numpy as np
 
 from turnrow.foreman.desk import Desk
+from turnrow.handbook.figures import sales_figures
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
 from turnrow.sales.book import Bill, OpenOrder, bills, orders, products
@@ -19,7 +20,6 @@ from turnrow.yard import days, goods
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
 
-SURE = 0.9  # the chance an outlook gives that curing can start within its hours, for its days to be used
 SEED = 5  # of the draws behind promises: the same diary and day, the same dates
 THINGS = ("load", "material", "row", "lot", "screening", "ticket")
 
@@ -115,6 +115,7 @@ def coming(desk: Desk, now: datetime) -> tuple[Coming, ...]:
                 f"row {row}", held.wet, (at - built[0].at) / days.DAY_S,
                 active_days=settings["active_days"], curing_days=settings["curing_days"],
                 left=settings["wet_left"] / 100, spread=settings["ready_spread"] / 100,
+                off=sales_figures()["row_mass_off"].value / 100,
                 curing_since=since, curing_in=ripe,
             )
         )  # fmt: skip
@@ -128,7 +129,7 @@ def _curing_in(desk: Desk, row: str, day: int) -> tuple[float, float, float] | N
     if ahead is None or not ahead.speaks(day, desk.diary.history(row).last_line):
         return None
     band, chance = ahead.outlook.curing_h, ahead.outlook.curing_chance
-    if band is None or chance < SURE:
+    if band is None or chance < sales_figures()["curing_sure"].value / 100:
         return None
     return band.p10 / 24, band.p50 / 24, band.p90 / 24
 

@@ -31,7 +31,6 @@ BESIDE: Mapping[str, tuple[str, ...]] = {
 }
 BEFORE = ("years_ago", *SPREAD, "moisture_pct", "n_organic_kg_t_dry")
 MOST_BEFORE = 50
-DIFFER = 0.05  # share two tellings of one thing may differ by; the worst rounding of labels, ASSUMED
 
 
 @dataclass(frozen=True)
@@ -106,26 +105,27 @@ def _analysis(part: Values, book: Figures) -> Analysis:
         do = f"A conductivity counts only with its extract: {', '.join(EXTRACTS)}."
         part.wrong("ec_extract", extract or "nothing", do)
         ec, extract = None, ""
-    carbon = _carbon(part, n)
+    differ = book["tellings_differ"].value / 100
+    carbon = _carbon(part, n, differ)
     return Analysis(
         moisture=wet,
         density=measure(part, "bulk_density", DENSITY, above=20.0, most=2000.0),
         n_total=total,
         nh4_n=nh4,
         no3_n=no3,
-        p2o5=_oxide(part, "p2o5_pct", "p_pct", book["p2o5_of_p"].value, dry),
-        k2o=_oxide(part, "k2o_pct", "k_pct", book["k2o_of_k"].value, dry),
+        p2o5=_oxide(part, "p2o5_pct", "p_pct", book["p2o5_of_p"].value, dry, differ),
+        k2o=_oxide(part, "k2o_pct", "k_pct", book["k2o_of_k"].value, dry, differ),
         carbon=None if carbon is None else 10.0 * carbon / dry,
         ec=ec,
         extract=extract,
     )
 
 
-def _carbon(part: Values, n: float | None) -> float | None:
+def _carbon(part: Values, n: float | None, differ: float) -> float | None:
     carbon, cn = part.number("c_pct", least=0.0, most=65.0), part.number("cn", above=0.0, most=1000.0)
     if cn is None or n is None:
         return carbon
-    if carbon is not None and abs(carbon - cn * n) > DIFFER * carbon:
+    if carbon is not None and abs(carbon - cn * n) > differ * carbon:
         do = (
             f"{carbon:g} over {n:g} is {carbon / n:.1f}; keep the one that was measured."
             if n
@@ -135,10 +135,11 @@ def _carbon(part: Values, n: float | None) -> float | None:
     return carbon if carbon is not None else cn * n
 
 
-def _oxide(part: Values, oxide: str, element: str, factor: float, dry: float) -> float | None:
-    """kg of the oxide per t of dry matter; told as the oxide or as the element."""
+def _oxide(part: Values, oxide: str, element: str, factor: float, dry: float, differ: float) -> float | None:
+    """kg of the oxide per t of dry matter; told as the oxide or as the element, or as both if they `differ`
+    by no larger share."""
     found, pure = part.number(oxide, least=0.0, most=60.0), part.number(element, least=0.0, most=30.0)
-    if found is not None and pure is not None and abs(found - pure * factor) > DIFFER * found:
+    if found is not None and pure is not None and abs(found - pure * factor) > differ * found:
         do = f"{pure:g} is {pure * factor:.2f} as the oxide; keep the one the lab wrote."
         part.wrong(f"{oxide}, {element}", f"{found:g}, {pure:g}", do)
     value = found if found is not None else None if pure is None else pure * factor

@@ -39,6 +39,12 @@ def cost_figures() -> Figures:
 
 
 @cache
+def sales_figures() -> Figures:
+    """What promises to buyers are drawn with: `tables/sales.csv`."""
+    return _figures("sales.csv")
+
+
+@cache
 def pad_figures() -> Figures:
     """How rows lie, shrink and take up ground: `tables/pad.csv`."""
     return _figures("pad.csv")

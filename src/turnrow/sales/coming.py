@@ -2,8 +2,6 @@
 
 from turnrow.sales.promise import Coming
 
-SD = 0.15  # of the mass a row comes to, ASSUMED: surveys and moisture together
-
 
 def row_coming(
     name: str,
@@ -14,6 +12,7 @@ def row_coming(
     curing_days: float,
     left: float,
     spread: float,
+    off: float,
     curing_since: float | None = None,
     curing_in: tuple[float, float, float] | None = None,
 ) -> Coming:
@@ -23,6 +22,7 @@ def row_coming(
     active_days, curing_days  how long rows heat and cure on this yard
     left          share of a fresh row's wet mass that is left when it is ripe, shed evenly over its days
     spread        deciles of what is left of its time, as a share of it to each side
+    off           standard deviation of the mass it comes to, as a share of it
     curing_since  days since it was moved to curing; None: it still heats
     curing_in     p10, p50, p90 of days until it can be moved, where its own outlook says so
     """
@@ -38,4 +38,4 @@ def row_coming(
         days, base = (max(0.0, active_days - age_days),) * 3, curing_days
     low, middle, high = (day + base for day in days)
     ready = (max(0.0, min(low, middle * (1 - spread))), middle, max(high, middle * (1 + spread)))
-    return Coming(name, final, SD * final, ready)
+    return Coming(name, final, off * final, ready)
