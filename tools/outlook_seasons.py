@@ -16,7 +16,7 @@ from pathlib import Path
 import numpy as np
 
 from turnrow.heap.bare.backtest import Score, scores
-from turnrow.heap.bare.beliefs import Beliefs
+from turnrow.heap.bare.beliefs import Beliefs, around
 from turnrow.heap.bare.log import BareLog, bare_log
 from turnrow.heap.bare.outlook import outlooks
 from turnrow.heap.bare.score import Numbers
@@ -59,7 +59,7 @@ def pile(folder: Path, group: str) -> BareLog:
     return bare_log(read[:, 0], read[:, 1], none, none, none)
 
 
-def held(log: BareLog, beliefs: Beliefs, ahead: Sequence[float] = AHEAD) -> list[Score]:
+def held(log: BareLog, beliefs: Sequence[Beliefs], ahead: Sequence[float] = AHEAD) -> list[Score]:
     step = 24.0 if np.median(np.diff(log.hour)) > 30 else 12.0
     origins = np.arange(0.0, log.hour[-1] + 1e-9, step).tolist()
     return scores(log, outlooks(log, origins, ahead, beliefs=beliefs))
@@ -80,7 +80,7 @@ def as_now(log: BareLog, ahead: Sequence[float] = AHEAD) -> list[float]:
 
 def loss(logs: Sequence[tuple[BareLog, float]], beliefs: Beliefs) -> float:
     """CRPS over the error of "as now", a mean over hours ahead and weighted logs."""
-    told = [(np.mean([1 - one.crps_skill for one in held(log, beliefs, AHEAD[1:])]), w) for log, w in logs]
+    told = [(np.mean([1 - one.crps_skill for one in held(log, [beliefs], AHEAD[1:])]), w) for log, w in logs]
     return float(sum(part * w for part, w in told) / sum(w for _, w in told))
 
 
@@ -93,7 +93,7 @@ def chosen_on(logs: Sequence[tuple[BareLog, float]]) -> Beliefs:
     return best
 
 
-def line(name: str, log: BareLog, beliefs: Beliefs) -> str:
+def line(name: str, log: BareLog, beliefs: Sequence[Beliefs]) -> str:
     parts = [
         f"{one.ahead:g} h {one.mae:.2f} / {one.mae_as_now:.2f} K {one.skill:+.0%}, crps {one.crps:.2f}, "
         f"held {one.coverage:.0%} of {one.origins}, {one.width:.1f} K wide"
@@ -109,7 +109,7 @@ def moved(folder: Path) -> Iterator[str]:
         for size in (0.5, 2.0) if not key.startswith("ceiling") else (0.95, 1.05):
             value = getattr(Beliefs(), key) * size
             beliefs = replace(Beliefs(), **{key: value})
-            found = [held(log, beliefs, AHEAD[1:]) for log in logs]
+            found = [held(log, [beliefs], AHEAD[1:]) for log in logs]
             parts = [
                 "/".join(f"{one.skill:.0%}" for one in f) + " " + "/".join(f"{one.coverage:.0%}" for one in f)
                 for f in found
@@ -128,7 +128,7 @@ def drawn(folder: Path, count: int) -> Iterator[str]:
             key: getattr(Beliefs(), key) * 2.0 ** rng.uniform(-1, 1) for key in Beliefs.__dataclass_fields__
         }
         values |= {"ceiling_c": rng.uniform(52, 62), "comes_back": min(values["comes_back"], 1.0)}
-        found = [held(log, Beliefs(**values), AHEAD[1:]) for log in logs]
+        found = [held(log, [Beliefs(**values)], AHEAD[1:]) for log in logs]
         each.append([[(one.skill, one.coverage) for one in f] for f in found])
     spread = np.percentile(np.array(each), (10, 50, 90), axis=0)  # (3, season, ahead, 2)
     for i, name in enumerate(SEASONS[:2]):
@@ -151,11 +151,15 @@ def main() -> None:
     for name in SEASONS:
         for with_air in (False, True):
             print(
-                line(name + (" air" if with_air else ""), season(folder, name, with_air=with_air), Beliefs())
+                line(
+                    name + (" air" if with_air else ""),
+                    season(folder, name, with_air=with_air),
+                    around(Beliefs()),
+                )
             )
     piles = [(pile(folder, group), 1 / len(PILES)) for group in PILES]
     for group, (log, _) in zip(PILES, piles, strict=True):
-        print(line(f"pile {group}", log, Beliefs()))
+        print(line(f"pile {group}", log, around(Beliefs())))
     if asked.daily:
         log = season(folder, SEASONS[0])
         origins = np.arange(0.0, log.hour[-1] + 1e-9, 24.0).tolist()
@@ -173,7 +177,8 @@ def main() -> None:
                 best = chosen_on([*((season(folder, other), 1.0) for other in wanted), *piles])
                 changed = {k: getattr(best, k) for k in CHOICES if getattr(best, k) != getattr(Beliefs(), k)}
                 print(f"chosen on {', '.join(wanted)} and the piles: {changed or 'as they stand'}")
-                print(line(name, season(folder, name), best))
+                print(line(f"{name} one", season(folder, name), [best]))
+                print(line(f"{name} around", season(folder, name), around(best)))
 
 
 if __name__ == "__main__":

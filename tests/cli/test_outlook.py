@@ -197,6 +197,7 @@ def test_everything_wrong_is_told_at_once_and_nothing_answered(file: Any) -> Non
 def test_a_log_that_cannot_be_a_heaps_is_refused(file: Any) -> None:
     assert "unit" in refusals(file(log([131, 140, 150])))[0]
     assert "--at" in refusals(file(log()), "--at", "2025-01-01")[0]
+    assert "two weeks" in refusals(file(log()), "--at", "2030-01-01")[0]
 
 
 def test_it_answers_where_no_compiler_is_installed(file: Any, monkeypatch: pytest.MonkeyPatch) -> None:

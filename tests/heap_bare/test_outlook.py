@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from turnrow.heap.bare.backtest import scores
+from turnrow.heap.bare.beliefs import Beliefs, around
 from turnrow.heap.bare.log import bare_log
 from turnrow.heap.bare.outlook import outlooks
 
@@ -116,3 +117,24 @@ def test_scores_count_only_what_was_read(read):
     assert (only.ahead, only.origins) == (24.0, 2)
     came, _ = log.came(np.array([124.0, 174.0]))
     assert only.mae == pytest.approx(np.mean([abs(made[i].percentile(50) - came[i // 2]) for i in (0, 2)]))
+
+
+def test_sets_of_beliefs_lie_in_pairs_about_the_round_figures():
+    b = Beliefs()
+    sets = around(b)
+    assert len(sets) == 8 and len(set(sets)) == 8
+    for one, other in zip(sets[::2], sets[1::2], strict=True):
+        assert one.rise_k_day * other.rise_k_day == pytest.approx(b.rise_k_day**2)
+        assert one.ceiling_c + other.ceiling_c == pytest.approx(2 * b.ceiling_c)
+        assert max(one.comes_back, other.comes_back) <= 1
+    assert around(b) == sets
+
+
+def test_an_outlook_is_the_average_of_what_each_set_of_beliefs_says(read):
+    log, sets = read(), around(Beliefs())
+    (whole,) = outlooks(log, [130.0], [24.0])
+    each = [outlooks(log, [130.0], [24.0], beliefs=[b])[0] for b in sets]
+    assert whole.shown == "outlook"
+    np.testing.assert_allclose(whole.sample, np.mean([one.sample for one in each], axis=0), atol=1e-9)
+    assert min(e.percentile(50) for e in each) < whole.percentile(50) < max(e.percentile(50) for e in each)
+    assert sum(part for _, part in whole.shares) == pytest.approx(1)

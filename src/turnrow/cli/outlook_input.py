@@ -248,6 +248,10 @@ def _origins(log: BareLog, asked: Asked, at: float | None) -> tuple[float, ...]:
         origin = last if at is None else at
         if origin < first:
             raise refuse("--at", asked.at, "Give a moment not before the first reading that can be used.")
+        if origin > last + FURTHEST_H:
+            raise refuse(
+                "--at", asked.at, "Give a moment at most two weeks after the last reading: probe first."
+            )
         return (origin,)
     count = int((last - first) // asked.step_h) + 1
     if count > MOST_ORIGINS:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from turnrow.heap.bare.beliefs import Beliefs
 from turnrow.heap.bare.log import BareLog, bare_log
 from turnrow.heap.bare.outlook import outlooks
 from turnrow.heap.known import Known
@@ -19,6 +20,7 @@ from turnrow.heap.tidied import HOUR, UNSAID_CM
 
 AHEAD_H = (6.0, 24.0, 48.0, 72.0)  # asked of the log; straight between, and as at the first before it
 SPEAKS_H = int(AHEAD_H[-1])
+ONE_SET = (Beliefs(),)  # eight sets, as of a bare log, would cost a page eight times as much for little
 AIR_LATE_H = 24  # of the air only what an earlier morning knew as well as today does: up to a day before
 
 
@@ -66,7 +68,7 @@ def _told(known: Known, moments: Sequence[int]) -> list[LogSays]:
             continue
         origins = [(moment - known.built_s) / HOUR for moment in moments]
         since = [hour for hour in origins if hour >= log.hour[0]]
-        every = outlooks(log, sorted(since), AHEAD_H)
+        every = outlooks(log, sorted(since), AHEAD_H, beliefs=ONE_SET)
         for moment, hour in zip(moments, origins, strict=True):
             samples = [one.sample for one in every if one.hour == hour]
             if samples:

@@ -1,6 +1,8 @@
 """What is believed of any heap before its own log has taught anything."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
 
 
 @dataclass(frozen=True)
@@ -68,3 +70,23 @@ class Beliefs:
     widest: float = 1.9
     narrowest_k: float = 0.5
     prior_weight: float = 6.0
+
+
+SETS, SPAN, SEED = 8, 0.6, 2  # OWN; what other seeds and spans give is told in docs/outlook.md
+CEILING_SPAN_K = 5.0  # at a whole doubling
+
+
+def around(b: Beliefs, *, sets: int = SETS, span: float = SPAN, seed: int = SEED) -> list[Beliefs]:
+    """`sets` of beliefs about `b`, in pairs that lie as far to either side of it: every belief times 2 to the
+    power of -span to span, the ceiling as many times CEILING_SPAN_K more or less; none gives back more than
+    was lost."""
+    rng = np.random.default_rng(seed)
+    names = [one.name for one in fields(b)]
+    found = []
+    for moved in rng.uniform(-span, span, (sets // 2, len(names))):
+        for side in (moved, -moved):
+            to = {n: getattr(b, n) * 2.0 ** float(m) for n, m in zip(names, side, strict=True)}
+            to["ceiling_c"] = b.ceiling_c + CEILING_SPAN_K * float(side[names.index("ceiling_c")])
+            to["comes_back"] = min(to["comes_back"], 1.0)
+            found.append(replace(b, **to))
+    return found

@@ -14,7 +14,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.heap.bare.beliefs import Beliefs
+from turnrow.heap.bare.beliefs import Beliefs, around
 from turnrow.heap.bare.guesses import GUESSES, Guessed, guess
 from turnrow.heap.bare.log import BareLog
 
@@ -61,83 +61,123 @@ def outlooks(
     ahead: Sequence[float],
     *,
     air_known: bool = False,
-    beliefs: Beliefs | None = None,
+    beliefs: Sequence[Beliefs] | None = None,
 ) -> list[Outlook]:
     """Forecasts at each origin for each of the hours `ahead`, each from what was known at its origin.
 
     origins    hours from the log's start, none before its first reading
     air_known  the air in the log past an origin may be used as known there
+    beliefs    each set forecasts by itself and the forecasts are averaged; `around(Beliefs())` where None
     ValueError for an origin before the first reading or hours ahead that are not above 0.
     """
     if not len(log.hour) or min(origins, default=0.0) < log.hour[0] or min(ahead, default=1.0) <= 0:
         raise ValueError("an origin before the first reading, or hours ahead of 0 or less")
-    b = beliefs or Beliefs()
-    memory = _Memory(log, np.asarray(ahead, dtype=np.float64), air_known, b)
-    return [one for origin in origins for one in memory.at(float(origin))]
+    sets = around(Beliefs()) if beliefs is None else beliefs
+    memories = [_Memory(log, np.asarray(ahead, dtype=np.float64), air_known, b) for b in sets]
+    return [one for origin in origins for one in _together(memories, float(origin))]
+
+
+def _together(memories: Sequence["_Memory"], origin: float) -> list[Outlook]:
+    """The forecasts at `origin`: percentiles and parts averaged over the sets of beliefs, their skill that of
+    the averages of what they said before."""
+    told = [(memory, memory.come_to(origin)) for memory in memories]
+    first, guessed = told[0]
+    found = []
+    for i, hours in enumerate(first.ahead):
+        these = first.scored(origin, i)
+        came = first.came[these, i]
+        own = float(np.abs(np.mean([memory.said[these, i] for memory in memories], axis=0) - came).sum())
+        held = float(np.abs(first.paths[these, GUESSES.index("now"), i] - came).sum())
+        enough = len(these) >= LEAST_SCORED
+        plain = enough and own >= held
+        each = [memory.one(origin, these, one, i, plain) for memory, one in told]
+        parts = {name: sum(part.get(name, 0.0) for _, part in each) / len(each) for name in GUESSES}
+        found.append(
+            Outlook(
+                hour=origin,
+                ahead=float(hours),
+                sample=np.mean([sample for sample, _ in each], axis=0),
+                as_now=guessed.last,
+                age=guessed.age,
+                shares=tuple(sorted(((n, p) for n, p in parts.items() if p), key=lambda one: -one[1])),
+                skill=1 - own / held if enough and held > 0 else None,
+                scored=len(these),
+                shown="as now" if plain else "outlook",
+            )
+        )
+    return found
 
 
 class _Memory:
-    """The log gone through at every STEP_H, guess by guess."""
+    """The log gone through at every STEP_H, guess by guess, under one set of beliefs.
+
+    paths (n, guesses, h) NaN where a guess slept; mixed, said, came (n, h), n the past origins; said is "as
+    now" where the mix had no skill by then
+    """
 
     def __init__(self, log: BareLog, ahead: Hours, air_known: bool, b: Beliefs) -> None:
-        self._log, self._ahead, self._air_known, self._b = log, ahead, air_known, b
+        self._log, self.ahead, self._air_known, self._b = log, ahead, air_known, b
         self._past: list[float] = []
         h = len(ahead)
-        self._paths = np.empty((0, len(GUESSES), h))  # NaN where a guess slept
+        self.paths = np.empty((0, len(GUESSES), h))
         self._spread = np.empty((0, h))
-        self._mixed = np.empty((0, h))
-        self._came, self._since = np.empty((0, h)), np.empty((0, h))
+        self.mixed, self.said = np.empty((0, h)), np.empty((0, h))
+        self.came, self._since = np.empty((0, h)), np.empty((0, h))
         self._stood = np.empty((0, h), dtype=np.bool_)
 
-    def at(self, origin: float) -> list[Outlook]:
+    def come_to(self, origin: float) -> Guessed:
+        """Goes through the log up to `origin`; the guesses there."""
         self._go_to(origin)
-        guessed = self._guess(origin)
-        return [self._one(origin, guessed, i) for i in range(len(self._ahead))]
+        return self._guess(origin)
 
     def _guess(self, origin: float) -> Guessed:
         to_come = None
         if self._air_known:
-            to_come = air_between(self._log, origin, self._ahead)
-        return guess(self._log.until(origin), origin, self._ahead, to_come, self._b)
+            to_come = air_between(self._log, origin, self.ahead)
+        return guess(self._log.until(origin), origin, self.ahead, to_come, self._b)
 
     def _go_to(self, origin: float) -> None:
         start = float(self._log.hour[0])
         while start + len(self._past) * STEP_H < origin:
             past = start + len(self._past) * STEP_H
             guessed = self._guess(past)
-            paths = np.full((1, len(GUESSES), len(self._ahead)), np.nan)
+            paths = np.full((1, len(GUESSES), len(self.ahead)), np.nan)
             for name, path in guessed.paths.items():
                 paths[0, GUESSES.index(name)] = path
-            mixed = [self._weights(past, guessed, i)[0] for i in range(len(self._ahead))]
-            came, since = self._log.came(past + self._ahead)
+            mixed, said = np.empty((1, len(self.ahead))), np.empty((1, len(self.ahead)))
+            for i in range(len(self.ahead)):
+                mixed[0, i] = self._weights(past, guessed, i)[0]
+                said[0, i] = guessed.last if self._no_skill(self.scored(past, i), i) else mixed[0, i]
+            came, since = self._log.came(past + self.ahead)
             self._past.append(past)
-            self._paths = np.concatenate([self._paths, paths])
+            self.paths = np.concatenate([self.paths, paths])
             self._spread = np.concatenate([self._spread, guessed.spread[None]])
-            self._mixed = np.concatenate([self._mixed, np.array([mixed])])
-            self._came = np.concatenate([self._came, came[None]])
+            self.mixed = np.concatenate([self.mixed, mixed])
+            self.said = np.concatenate([self.said, said])
+            self.came = np.concatenate([self.came, came[None]])
             self._since = np.concatenate([self._since, since[None]])
-            self._stood = np.concatenate([self._stood, self._log.is_still(past + self._ahead)[None]])
+            self._stood = np.concatenate([self._stood, self._log.is_still(past + self.ahead)[None]])
 
-    def _scored(self, origin: float, i: int) -> NDArray[np.intp]:
+    def scored(self, origin: float, i: int) -> NDArray[np.intp]:
         """Past origins whose outcome at hours ahead number i was known at `origin`, the newest 400."""
-        known = (self._since[:, i] <= origin) & ~np.isnan(self._came[:, i]) & ~self._stood[:, i]
+        known = (self._since[:, i] <= origin) & ~np.isnan(self.came[:, i]) & ~self._stood[:, i]
         return np.flatnonzero(known)[-400:]
 
     def _told(self, origin: float, these: NDArray[np.intp], i: int) -> Hours:
-        ago = origin - np.array(self._past)[these] - self._ahead[i]
-        overlap = min(1.0, STEP_H / self._ahead[i])
+        ago = origin - np.array(self._past)[these] - self.ahead[i]
+        overlap = min(1.0, STEP_H / self.ahead[i])
         return np.asarray(np.exp(-ago / 24 / self._b.memory_days) * overlap)
 
     def _weights(self, origin: float, guessed: Guessed, i: int) -> tuple[float, dict[str, float]]:
         """The mixed guess at hours ahead number i [°C], and the guesses' parts in it."""
         names = list(guessed.paths)
-        these = self._scored(origin, i)
+        these = self.scored(origin, i)
         told = self._told(origin, these, i)
-        spread, came = self._spread[these, i], self._came[these, i]
-        own = np.abs(self._mixed[these, i] - came)
+        spread, came = self._spread[these, i], self.came[these, i]
+        own = np.abs(self.mixed[these, i] - came)
         log_weight = []
         for name in names:
-            miss = np.abs(self._paths[these, GUESSES.index(name), i] - came)
+            miss = np.abs(self.paths[these, GUESSES.index(name), i] - came)
             worse = np.where(np.isnan(miss), 0.0, (miss - own) / spread)
             log_weight.append(np.log(guessed.odds[name] + 1e-12) - self._b.eta * float(told @ worse))
         part = np.exp(np.array(log_weight) - max(log_weight))
@@ -145,31 +185,23 @@ class _Memory:
         mixed = float(sum(p * guessed.paths[name][i] for p, name in zip(part, names, strict=True)))
         return mixed, dict(zip(names, part.tolist(), strict=True))
 
-    def _one(self, origin: float, guessed: Guessed, i: int) -> Outlook:
+    def one(
+        self, origin: float, these: NDArray[np.intp], guessed: Guessed, i: int, plain: bool
+    ) -> tuple[Hours, dict[str, float]]:
+        """(99,) the percentiles at hours ahead number i [°C], about "as now" where `plain` or the mix had no
+        skill; the guesses' parts."""
         mixed, parts = self._weights(origin, guessed, i)
-        these = self._scored(origin, i)
-        came = self._came[these, i]
-        own = np.abs(self._mixed[these, i] - came)
-        held = np.abs(self._paths[these, GUESSES.index("now"), i] - came)
-        enough = len(these) >= LEAST_SCORED
-        skill = 1 - float(own.sum() / held.sum()) if enough and held.sum() > 0 else None
-        plain = enough and bool(own.sum() >= held.sum())
-        miss = (held if plain else own) / self._spread[these, i]
-        told = self._told(origin, these, i)
-        middle = guessed.last if plain else mixed
-        sample = middle + _misses(miss, told, float(guessed.spread[i]), self._b)
-        ordered = sorted(parts.items(), key=lambda one: -one[1])
-        return Outlook(
-            hour=origin,
-            ahead=float(self._ahead[i]),
-            sample=sample,
-            as_now=guessed.last,
-            age=guessed.age,
-            shares=(("now", 1.0),) if plain else tuple(ordered),
-            skill=skill,
-            scored=len(these),
-            shown="as now" if plain else "outlook",
-        )
+        plain = plain or self._no_skill(these, i)
+        said = self.paths[these, GUESSES.index("now"), i] if plain else self.mixed[these, i]
+        miss = np.abs(said - self.came[these, i]) / self._spread[these, i]
+        off = _misses(miss, self._told(origin, these, i), float(guessed.spread[i]), self._b)
+        return (guessed.last + off, {"now": 1.0}) if plain else (mixed + off, parts)
+
+    def _no_skill(self, these: NDArray[np.intp], i: int) -> bool:
+        came = self.came[these, i]
+        own = np.abs(self.mixed[these, i] - came).sum()
+        held = np.abs(self.paths[these, GUESSES.index("now"), i] - came).sum()
+        return len(these) >= LEAST_SCORED and bool(own >= held)
 
 
 def _misses(miss: Hours, told: Hours, spread: float, b: Beliefs) -> Hours:
