@@ -1,7 +1,7 @@
 """Ensemble smoother with multiple data assimilation: many guesses drawn towards what was read.
 
-Source: Emerick & Reynolds 2013, Computers & Geosciences 55:3-15 (MEMORY); the inversion by singular values of
-the scaled spread after Evensen 2004 (MEMORY).
+Source: Emerick & Reynolds 2013, Computers & Geosciences 55:3-15 (MEMORY); the inversion in the
+directions of most of the scaled spread after Evensen 2004 (MEMORY).
 """
 
 import numpy as np
@@ -25,10 +25,10 @@ def step(guess: Floats, seen: Floats, read: Floats, root: Floats, alpha: float, 
     n = guess.shape[1]
     missing = np.linalg.solve(root, read[:, None] - seen) + np.sqrt(alpha) * drawn
     spread = np.linalg.solve(root, seen - seen.mean(axis=1, keepdims=True)) / np.sqrt(n - 1)
-    u, s, vt = np.linalg.svd(spread, full_matrices=False)
-    energy = np.cumsum(s**2)
-    kept = int(np.searchsorted(energy, KEPT * energy[-1])) + 1
-    u, s, vt = u[:, :kept], s[:kept], vt[:kept]
+    energy, way = np.linalg.eigh(spread @ spread.T)
+    energy, way = energy[::-1], way[:, ::-1]
+    kept = int(np.searchsorted(np.cumsum(energy), KEPT * energy.sum())) + 1
+    energy, way = energy[:kept], way[:, :kept]
     apart = (guess - guess.mean(axis=1, keepdims=True)) / np.sqrt(n - 1)
-    gain = (apart @ vt.T) * (s / (s**2 + alpha))
-    return np.asarray(guess + gain @ (u.T @ missing))
+    gain = (apart @ (spread.T @ way)) / (energy + alpha)
+    return np.asarray(guess + gain @ (way.T @ missing))
