@@ -47,6 +47,7 @@ def lot_paper(desk: Desk, lot: str, unit: Unit = "C") -> LotPaper:
         rows=_rows(desk, lot, unit),
         figures=quality.figures.counted,
         notes=quality.figures.notes,
+        samples=found.samples,
         grown=found.grown,
         herbicide=quality.herbicide.sentences,
         released=found.released,

@@ -13,6 +13,7 @@ from turnrow.quality.maturity import SchemeClass, in_schemes
 from turnrow.quality.release import Ask, Release
 from turnrow.records import said
 from turnrow.records.curve import curve_words, temperature_curve
+from turnrow.records.keeping import keeping_words
 from turnrow.records.marks import amount_words
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
 from turnrow.records.row_paper import HeadSeal
@@ -57,6 +58,7 @@ class LotPaper:
     closes     sentences on its weights
     lost       what is known where it was released as proven and is not shown to be now, each with its lines
     against    the same of releases that stand against what was on record when they were written
+    samples    taken of it, by line
     grown      growth tests of it, each with what it says; herbicide: advice where its inputs ask for one
     """
 
@@ -78,6 +80,7 @@ class LotPaper:
     released: tuple[tuple[Line, goods.Released], ...]
     recalled: tuple[tuple[Line, goods.Recalled], ...]
     tickets: tuple[tuple[Line, goods.LoadOut], ...]
+    samples: tuple[tuple[Line, goods.Sampled], ...] = ()
     grown: tuple[tuple[Line, goods.GrowthTest, Grown], ...] = ()
     herbicide: tuple[str, ...] = ()
     gives: tuple[str, ...] = ()
@@ -101,11 +104,13 @@ def lot_sheet(paper: LotPaper) -> PlainSheet:
             Part("What it was made of", table=_materials(paper, lines=True)),
             Part("How hot it was", tuple(_row_fact(one) for one in paper.rows) or (NO_ROW,)),
             *(_row_picture(one) for one in paper.rows),
+            _samples(paper),
             _tests(paper),
             *_growth(paper),
             Part("Released", _releases(paper)),
             _went(paper),
             *((Part("Its weights", tuple(map(Fact, paper.closes))),) if paper.closes else ()),
+            Part("What is not shown here", _not_shown(paper)),
             Part("", (Fact(f"Handbook edition {paper.edition}. {KNOWN}"),)),
         ),
         caution=CARE,
@@ -209,6 +214,42 @@ def _tests(paper: LotPaper, *, lines: bool = True) -> Part:
         ("line" if lines else "", "sampled", "what", "found", "method", "lab"), rows, (1, 1.4, 1.5, 1.2, 1.7)
     )
     return Part("Tests", table=table, after=(*classes, *(Fact(one) for one in paper.notes)))
+
+
+def _samples(paper: LotPaper) -> Part:
+    """Who took what, from how many places, how it was kept and where it went; what of that nobody wrote."""
+    facts = tuple(
+        Fact(
+            f"{said.happened(line.entry, paper.zone)}, {line.entry.who}: {said.saying(what)}; "
+            f"{amount_words(what.mass) if what.mass else 'its mass not written'}, "
+            f"{what.container or 'its container not written'}, {'cooled' if what.cooled else 'not cooled'}"
+            f"{'' if what.sent_to else ', where it went not written'}.",
+            str(line.number),
+        )
+        for line, what in paper.samples
+    )
+    return Part(
+        "Samples", facts or (Fact("No sampling of it is on record; a result without one has no chain."),)
+    )
+
+
+def _not_shown(paper: LotPaper) -> tuple[Fact, ...]:
+    """What an inspector may ask that the diary does not say, so that nobody takes silence for proof."""
+    bare = tuple(sorted({one.line for one in paper.figures if one.line and not one.result.method}))
+    tested = tuple(sorted({one.line for one in paper.figures if one.line}))
+    facts = [
+        Fact("Method not written for every figure of these lines.", line_list(bare)) if bare else None,
+        Fact("Whether the lab is accredited for each method is not recorded.", line_list(tested))
+        if tested
+        else None,
+        Fact("Readings, turns and checks of probes day by day stand on each row’s sheet, with line numbers."),
+        Fact("How vectors are kept off (40 CFR 503.33), permits and the yard’s own manual are not recorded."),
+        *(
+            Fact(keeping_words(rule, paper.head.written.astimezone(paper.zone).year))
+            for rule in sorted({one.standing.rule or "" for one in paper.rows} or {""})
+        ),
+    ]
+    return tuple(one for one in facts if one is not None)
 
 
 def _growth(paper: LotPaper) -> tuple[Part, ...]:

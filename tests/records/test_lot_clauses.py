@@ -1,0 +1,56 @@
+"""The lot paper answers each clause of a list or says that nothing is recorded.
+
+Clauses: 40 CFR 503.17(a) and 503.32(a) (heat, germs, metals, who certifies), 7 CFR 205.203(c)(2) (131 to
+170 °F, 15 days, five turns), from MEMORY; chain of custody of samples: common practice, no source.
+"""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from turnrow.demo.season import build
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.lot_papers import lot_paper
+from turnrow.journal.book import Book
+from turnrow.records.lot_papers import lot_sheet
+from turnrow.records.plain_sheet import Part
+
+
+@pytest.fixture(scope="module")
+def parts(tmp_path_factory: pytest.TempPathFactory) -> tuple[Part, ...]:
+    where: Path = tmp_path_factory.mktemp("demo") / "farm.journal"
+    with Book.create(str(where)) as book:
+        build(book, end=date(2026, 8, 1))
+        return lot_sheet(lot_paper(Desk(book), "L1")).parts
+
+
+@pytest.mark.parametrize(
+    ("title", "word"),
+    [
+        ("How hot it was", "days proven hot, turned"),
+        ("Samples", "from "),
+        ("Samples", "ooled"),
+        ("Released", "by Manager"),
+        ("What is not shown here", "accredited"),
+        ("What is not shown here", "503.33"),
+        ("What is not shown here", "Kept for"),
+    ],
+)
+def test_each_clause_is_answered_with_its_line_or_said_not_to_be(
+    parts: tuple[Part, ...], title: str, word: str
+) -> None:
+    facts = [fact for part in parts if part.title == title for fact in (*part.facts, *part.after)]
+    assert any(word in fact.text for fact in facts), [fact.text for fact in facts]
+    if title != "What is not shown here":
+        assert all(fact.lines for fact in facts)
+
+
+def test_every_metal_of_503_stands_against_its_limit_with_unit_and_basis(parts: tuple[Part, ...]) -> None:
+    """40 CFR 503.13 Table 1, mg/kg dry: As 75, Cd 85, Cu 4300, Pb 840, Hg 57, Ni 420, Se 100, Zn 7500."""
+    table = next(part.table for part in parts if part.title == "May it leave")
+    assert table is not None
+    said = {row[2]: row for row in table.rows if "503.13 Table 1" in row[4]}
+    ceilings = {"As": 75, "Cd": 85, "Cu": 4300, "Pb": 840, "Hg": 57, "Ni": 420, "Se": 100, "Zn": 7500}
+    for metal, most in ceilings.items():
+        assert f"at most {most} mg/kg dry" in said[metal][3] and said[metal][0]
