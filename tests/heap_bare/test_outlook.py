@@ -138,3 +138,11 @@ def test_an_outlook_is_the_average_of_what_each_set_of_beliefs_says(read):
     np.testing.assert_allclose(whole.sample, np.mean([one.sample for one in each], axis=0), atol=1e-9)
     assert min(e.percentile(50) for e in each) < whole.percentile(50) < max(e.percentile(50) for e in each)
     assert sum(part for _, part in whole.shares) == pytest.approx(1)
+
+
+def test_where_as_now_is_shown_its_middle_is_the_reading_even_where_all_misses_are_alike():
+    """A heap that rises by a tenth a day, read once a day: every miss of "as now" is the same."""
+    days = np.arange(30.0)
+    (one,) = outlooks(log_of(days * 24, 40 + days / 10), [29 * 24.0], [24.0])
+    assert one.shown == "as now"
+    assert one.percentile(50) == pytest.approx(one.as_now, abs=1e-9)

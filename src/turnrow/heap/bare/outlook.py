@@ -214,6 +214,7 @@ def _misses(miss: Hours, told: Hours, spread: float, b: Beliefs) -> Hours:
     order = np.argsort(sizes, kind="stable")
     reached = np.cumsum(counts[order]) - counts[order] / 2
     drawn = np.interp(SHARES, reached / counts.sum(), sizes[order]) * spread
+    drawn = (drawn - drawn[::-1]) / 2  # misses of one size, told unlike, would lean to a side
     least = BELIEVED_SHARES * b.narrowest_k
     return np.where(np.abs(drawn) < np.abs(least), least, drawn)
 
