@@ -33,7 +33,10 @@ _SLASHED = re.compile(
 _CLOCK = "2026-05-03T07:40 or 2026-05-03"
 EARLIEST, LATEST = date(1990, 1, 1), date(2200, 1, 1)
 _SERIAL_ZERO = datetime(1899, 12, 30)  # noqa: DTZ001  (a spreadsheet's local clock)
-NEVER_CHANGED = 'A logger whose clock is never changed: zone = "+00:00", its own offset, in a mapping.'
+NEVER_CHANGED = (
+    'A logger whose clock is never changed: zone = "+00:00", its own offset, in a mapping; '
+    "`turnrow outlook` reads it without --zone."
+)
 
 
 @dataclass(frozen=True, eq=False)
