@@ -42,7 +42,10 @@ def test_the_balances_are_printed_and_close(found: Any) -> None:
     assert max(abs(value) for value in found["closure"].values()) < 1e-9
 
 
-def test_a_row_that_gets_hotter_than_the_limit_says_so_with_a_caution(found: Any) -> None:
+def test_a_row_that_gets_hotter_than_the_limit_says_so_with_a_caution(tmp_path: Path) -> None:
+    file = tmp_path / "hotter.toml"
+    file.write_text(run("--example").stdout.replace("# [parameters]", "[parameters]\nhot = 68"), "utf-8")
+    found = json.loads(run(str(file), "--json").stdout)
     assert max(found["temp_c_by_depth_cm"]["90"]) > 71.0
     assert any("71 °C" in text for text in found["warnings"])
     assert "fire" in found["caution"]

@@ -11,7 +11,7 @@ from turnrow.heap.weather import steady
 START = 1_780_002_000 // 3600 * 3600
 DAY, HOUR = 86400, 3600
 TURNS = (4, 9, 16)
-OWN = {"k1": 0.32, "pore_size": 1.7, "hot": 73.0, "active0": 0.15, "cool_turn": 0.3}
+OWN = {"k1": 0.32, "pore_size": 1.7, "hot": 71.7, "active0": 0.15, "cool_turn": 0.3}
 
 
 def course(days: int = 24):  # type: ignore[no-untyped-def]

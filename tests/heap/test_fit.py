@@ -132,7 +132,7 @@ def test_limits_are_told_without_the_chance_part_of_the_drifts() -> None:
 
 
 def test_guesses_that_no_step_carries_are_given_up_and_that_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("turnrow.heap.track.RUNAWAY_C", 68.0)  # as if whatever grows hotter ran off
+    monkeypatch.setattr("turnrow.heap.track.RUNAWAY_C", 66.0)  # as if whatever grows hotter ran off
     monkeypatch.setattr("turnrow.heap.track.FINEST", 1)
     one = known()
     found = fit(one, prior(one), now_s=NOW, members=48)

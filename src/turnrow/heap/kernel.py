@@ -164,10 +164,11 @@ def appetite(q, z, m):  # type: ignore[no-untyped-def]
     r, rr = fade * air, kelvin * wet
     both = 1.0 / (r * rr)
     r, rr = both * rr, both * r
-    rise = expc(q[ALPHA, m] * (t - 60.0)) * q[MEN + z, m]
-    go = q[FNORM, m] * rise * air * r
+    rise = expc(q[ALPHA, m] * (t - 60.0))
+    warm = q[FNORM, m] * rise * air * r
+    go = warm * q[MEN + z, m]
     v1 = q[K1, m] * q[S1 + z, m] * go * q[A + z, m]
-    rise *= q[FSLOW, m] * q[A + z, m]
+    rise *= q[FSLOW, m] * q[A + z, m] * q[MEN + z, m]
     v2 = q[K2, m] * q[S2 + z, m] * rise / (cold + expc((t - q[THS, m]) * q[IWHS, m]))
     x = (t - q[NITBEST, m]) * q[INITSPAN, m]
     vn = q[KNIT, m] * q[NA + z, m] * max(1.0 - x * x, 0.0) * q[MEN + z, m]
@@ -176,7 +177,7 @@ def appetite(q, z, m):  # type: ignore[no-untyped-def]
     q[UX + z, m] = q[GAM, m] * ((1.0 - q[YH, m]) * v1 + v2) + 4.57 * vn
     q[KK + z, m] = q[KO2, m] * (P0 / 0.9053) * fade * r
     q[GR + z, m] = q[MU, m] * go * (q[A + z, m] + 0.002) * (1.0 - q[A + z, m])
-    q[DE + z, m] = (q[BA, m] + q[KD, m] * min(hot, 50.0)) * q[A + z, m]
+    q[DE + z, m] = (q[BA, m] * warm + q[KD, m] * min(hot, 50.0)) * q[A + z, m]
     e = expc(2095.29 * (wet * rr - 1.0 / 298.15))  # NH3 in air over water goes with e^-2, NH4 over NH3 e^3
     free = e * e * (1.0 + q[ACID, m] * e * e * e)
     q[VOLN + z, m] = q[KVOL, m] * 0.609 * kelvin * rr / free

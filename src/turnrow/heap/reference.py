@@ -119,7 +119,7 @@ def wants(c: Floats, a: Air) -> dict[str, Floats]:
         "oxygen": c[k.GAM] * ((1.0 - c[k.YH]) * ready + slow) + 4.57 * nitrified,
         "half": c[k.KO2] / (0.9053 * (1.0 - a.vapour_pa / air.PRESSURE)),
         "growth": c[k.MU] * warm * suits * (alive + 0.002) * (1.0 - alive),
-        "dying": (c[k.BA] + c[k.KD] * np.minimum(hot, 50.0)) * alive,
+        "dying": (c[k.BA] * warm + c[k.KD] * np.minimum(hot, 50.0)) * alive,
         "ratio": ratio,
         "at_hand": at_hand,
     }
