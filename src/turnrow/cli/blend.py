@@ -1,11 +1,12 @@
 """A recipe from a plain file: what to mix, in whole loads, at least cost, with what chance."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from turnrow.cli import speak
+from turnrow.cli import desk_file, speak
+from turnrow.cli.desk_file import Example, Found
 from turnrow.cli.speak import Json
 
 if TYPE_CHECKING:
@@ -76,32 +77,27 @@ def blend(
     file: Annotated[str, typer.Argument(help="TOML: targets and ingredients; --example shows one.")] = "",
     seed: Annotated[int, typer.Option(help="Of the numbers drawn; the same seed, the same answer.")] = 0,
     paper: Annotated[str, typer.Option("--paper", help="FILE.pdf: the recipe as a paper too.")] = "",
-    example: Annotated[bool, typer.Option("--example", help="A commented file that runs.")] = False,
+    example: Example = False,
     as_json: Json = False,
 ) -> None:
     """The cheapest mix that holds its limits, in whole loads, with the chance that it does."""
-    with speak.answering(as_json):
-        if example:
-            speak.example(EXAMPLE, as_json)
-            return
-        from turnrow.foreman.recipes import answered, as_keys
-        from turnrow.gate.recipe_file import read_recipe
-        from turnrow.handbook.feedstocks import feedstocks
-        from turnrow.yard.wrongs import refuse, shown
+    desk_file.answer(lambda: _found(file, seed, paper), _people, as_json, EXAMPLE if example else "")
 
-        if seed < 0:
-            raise refuse("--seed", seed, "Write 0 or more.")
-        if paper and (Path(paper).suffix.lower() != ".pdf" or not Path(paper).parent.is_dir()):
-            raise refuse("--paper", shown(paper), "Name a file ending in .pdf, in a folder that is there.")
-        name, data = speak.desk_file(file)
-        answer = answered(read_recipe(data, name, feedstocks()), seed)
-        if paper:
-            _print(answer, Path(file), Path(paper))
-        found = as_keys(answer)
-        if as_json:
-            speak.answer(found)
-        else:
-            _people(found)
+
+def _found(file: str, seed: int, paper: str) -> Found:
+    from turnrow.foreman.recipes import answered, as_keys
+    from turnrow.gate.recipe_file import read_recipe
+    from turnrow.handbook.feedstocks import feedstocks
+    from turnrow.yard.wrongs import refuse, shown
+
+    if seed < 0:
+        raise refuse("--seed", seed, "Write 0 or more.")
+    if paper and (Path(paper).suffix.lower() != ".pdf" or not Path(paper).parent.is_dir()):
+        raise refuse("--paper", shown(paper), "Name a file ending in .pdf, in a folder that is there.")
+    answer = answered(read_recipe(*desk_file.opened(file), feedstocks()), seed)
+    if paper:
+        _print(answer, Path(file), Path(paper))
+    return as_keys(answer)
 
 
 def _print(answer: "Answered", file: Path, paper: Path) -> None:
@@ -118,7 +114,7 @@ def _print(answer: "Answered", file: Path, paper: Path) -> None:
     keep({paper: press(recipe_sheet(recipe_paper(answer, handbook(), made)))}, "--paper")
 
 
-def _people(found: dict[str, Any]) -> None:
+def _people(found: Found) -> None:
     for note in found["warnings"]:
         speak.notice(note)
     speak.say(f"{found['status']}{': ' + found['why'] if found['why'] else ''}")

@@ -4,7 +4,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from turnrow.cli import speak
+from turnrow.cli import desk_file, speak
+from turnrow.cli.desk_file import Example, Found
 from turnrow.cli.speak import Json, Yard
 
 if TYPE_CHECKING:
@@ -59,23 +60,18 @@ def register(app: typer.Typer) -> None:
 
 def chain(
     file: Annotated[str, typer.Argument(help="TOML: loads, stages, screen; --example shows one.")] = "",
-    example: Annotated[bool, typer.Option("--example", help="A commented file that runs.")] = False,
+    example: Example = False,
     as_json: Json = False,
 ) -> None:
     """A row's mass from its loads to fines and overs, with what does not close."""
-    with speak.answering(as_json):
-        if example:
-            speak.example(EXAMPLE, as_json)
-            return
-        from turnrow.foreman.chains import answered, tolerance
-        from turnrow.gate.chain_file import read_chain
+    desk_file.answer(lambda: _found(file), _people, as_json, EXAMPLE if example else "")
 
-        name, data = speak.desk_file(file)
-        found = answered(read_chain(data, name, tolerance().load_most))
-        if as_json:
-            speak.answer(found)
-        else:
-            _people(found)
+
+def _found(file: str) -> Found:
+    from turnrow.foreman.chains import answered, tolerance
+    from turnrow.gate.chain_file import read_chain
+
+    return answered(read_chain(*desk_file.opened(file), tolerance().load_most))
 
 
 def recall(
@@ -110,7 +106,7 @@ def recall(
         say_unproven(doubts)
 
 
-def _people(found: dict[str, Any]) -> None:
+def _people(found: Found) -> None:
     rows = [
         (
             one["name"],

@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from turnrow.cli import compiled, speak
+from turnrow.cli import compiled, desk_file, speak
+from turnrow.cli.desk_file import Example, Found
 from turnrow.cli.speak import Json
 
 if TYPE_CHECKING:
@@ -90,20 +91,11 @@ def register(app: typer.Typer) -> None:
 
 def heat(
     heap: Annotated[str, typer.Argument(help="TOML: the heap, its air, what is done to it.")] = "",
-    example: Annotated[bool, typer.Option("--example", help="A file that runs.")] = False,
+    example: Example = False,
     as_json: Json = False,
 ) -> None:
     """Simulate one heap by the hour: temperature by depth, water, oxygen, losses, and how it balances."""
-    with speak.answering(as_json):
-        if example:
-            speak.example(EXAMPLE, as_json)
-            return
-        course, asked = _run(heap)
-        found = _found(course, asked)
-        if as_json:
-            speak.answer(found)
-        else:
-            _people(found)
+    desk_file.answer(lambda: _found(*_run(heap)), _people, as_json, EXAMPLE if example else "")
 
 
 def _run(name: str) -> "tuple[Course, HeapFile]":
@@ -112,7 +104,7 @@ def _run(name: str) -> "tuple[Course, HeapFile]":
     import turnrow
     from turnrow.yard.wrongs import Refusal, Refused
 
-    _, data = speak.desk_file(name, "HEAP")
+    data, _ = desk_file.opened(name, "HEAP")
     path = Path(name)
     made: list[Any] = []
 
@@ -144,7 +136,7 @@ def _bytes(path: Path) -> bytes:
         raise refuse(path.name, wrong.strerror or "no file", "Name a file that can be read.") from None
 
 
-def _found(course: "Course", asked: "HeapFile") -> dict[str, Any]:
+def _found(course: "Course", asked: "HeapFile") -> Found:
     import numpy as np
 
     from turnrow.heap import kernel as k
@@ -162,7 +154,7 @@ def _found(course: "Course", asked: "HeapFile") -> dict[str, Any]:
 
     names = ("shell", "outer", "middle", "core")
     temps = {f"{d:g}": report.at_depth(c, d / 100.0, course.air_c) for d in asked.depths_cm}
-    found: dict[str, Any] = {
+    found: Found = {
         "unit": "C",
         "length_m": length,
         "hours": whole(course.hours, 1),
@@ -198,7 +190,7 @@ def _found(course: "Course", asked: "HeapFile") -> dict[str, Any]:
     return found
 
 
-def _warnings(hottest: float, found: dict[str, Any]) -> list[str]:
+def _warnings(hottest: float, found: Found) -> list[str]:
     from turnrow.handbook.book import handbook
 
     settings = handbook().settings
@@ -217,7 +209,7 @@ def _warnings(hottest: float, found: dict[str, Any]) -> list[str]:
     return said
 
 
-def _people(found: dict[str, Any]) -> None:
+def _people(found: Found) -> None:
     by_depth = found["temp_c_by_depth_cm"]
     headings = ["day", *(f"°C at {d} cm" for d in by_depth), "moisture %", "core O2 %", "m3", "C:N"]
     rows = []

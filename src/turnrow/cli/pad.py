@@ -4,7 +4,8 @@ from typing import Annotated, Any
 
 import typer
 
-from turnrow.cli import speak
+from turnrow.cli import desk_file, speak
+from turnrow.cli.desk_file import Example, Found
 from turnrow.cli.speak import Json
 
 POND = """\
@@ -127,52 +128,42 @@ def pad(
     file: Annotated[
         str, typer.Argument(help="TOML: a row, lanes, a yearly flow, a pad; --example shows one.")
     ] = "",
-    example: Annotated[bool, typer.Option("--example", help="A commented file that runs.")] = False,
+    example: Example = False,
     as_json: Json = False,
 ) -> None:
     """How much ground rows and a yearly flow need, and what is still free on a pad."""
-    with speak.answering(as_json):
-        if example:
-            speak.example(PAD, as_json)
-            return
-        from turnrow.foreman.pads import answered
-        from turnrow.gate.pad_file import read_pad
-        from turnrow.handbook.figures import pad_figures
-
-        name, data = speak.desk_file(file)
-        found = answered(read_pad(data, name, pad_figures()))
-        if as_json:
-            speak.answer(found)
-        else:
-            _pad_people(found)
+    desk_file.answer(lambda: _pad(file), _pad_people, as_json, PAD if example else "")
 
 
 def pond(
     file: Annotated[
         str, typer.Argument(help="TOML: surfaces, a storm, a pond, months; --example shows one.")
     ] = "",
-    example: Annotated[bool, typer.Option("--example", help="A commented file that runs.")] = False,
+    example: Example = False,
     as_json: Json = False,
 ) -> None:
     """What a storm or a year runs off, what a pond must hold, and how deep it must be at least."""
-    with speak.answering(as_json):
-        if example:
-            speak.example(POND, as_json)
-            return
-        from turnrow.foreman.ponds import answered
-        from turnrow.gate.pond_file import read_pond
-        from turnrow.handbook.figures import pond_figures
-        from turnrow.handbook.ground import grounds
-
-        name, data = speak.desk_file(file)
-        found = answered(read_pond(data, name, pond_figures(), grounds()))
-        if as_json:
-            speak.answer(found)
-        else:
-            _pond_people(found)
+    desk_file.answer(lambda: _pond(file), _pond_people, as_json, POND if example else "")
 
 
-def _pond_people(found: dict[str, Any]) -> None:
+def _pad(file: str) -> Found:
+    from turnrow.foreman.pads import answered
+    from turnrow.gate.pad_file import read_pad
+    from turnrow.handbook.figures import pad_figures
+
+    return answered(read_pad(*desk_file.opened(file), pad_figures()))
+
+
+def _pond(file: str) -> Found:
+    from turnrow.foreman.ponds import answered
+    from turnrow.gate.pond_file import read_pond
+    from turnrow.handbook.figures import pond_figures
+    from turnrow.handbook.ground import grounds
+
+    return answered(read_pond(*desk_file.opened(file), pond_figures(), grounds()))
+
+
+def _pond_people(found: Found) -> None:
     if "surfaces" in found:
         feet = f"{found['runoff_ac_ft']:.3g} acre-feet"
         speak.say(f"{found['rain_mm']:g} mm of rain: {found['runoff_m3']:.1f} m3 run off ({feet})")
@@ -223,7 +214,7 @@ def _number_of(one: dict[str, Any]) -> str:
     return f"{one['cn_used']:.3g}" if one["cn"] is not None else f"C {one['coefficient']:g}"
 
 
-def _pad_people(found: dict[str, Any]) -> None:
+def _pad_people(found: Found) -> None:
     section, row = found["section"], found["row"]
     speak.say(
         f"a section of {section['area_m2']:.2f} m2; {row['length_m']:g} m of it hold {row['m3']:.0f} m3"
@@ -262,7 +253,7 @@ def _pad_people(found: dict[str, Any]) -> None:
     _doubts(found)
 
 
-def _doubts(found: dict[str, Any]) -> None:
+def _doubts(found: Found) -> None:
     speak.say()
     for text in (*found["warnings"], *found["cautions"]):
         speak.say(text)

@@ -8,7 +8,6 @@ import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -46,18 +45,6 @@ def _turned_away(wrong: Refused, as_json: bool) -> None:
         answer({"refusals": [{"where": r.where, "got": r.got, "do": r.do} for r in wrong.refusals]})
     for refusal in wrong.refusals:
         print(f"refused  {refusal.sentence()}", file=sys.stderr)
-
-
-def desk_file(file: str, argument: str = "FILE") -> tuple[str, bytes]:
-    """The name and bytes of the plain file a desk command answers; Refused without one, or unreadable."""
-    if not file:
-        raise refuse(argument, "nothing", "Name a TOML file; --example prints one.")
-    path = Path(file)
-    try:
-        return path.name, path.read_bytes()
-    except OSError as wrong:
-        told = wrong.strerror or "no file"
-        raise refuse(argument, file, f"Name a file that can be read ({told}).") from None
 
 
 def answer(thing: object) -> None:

@@ -1,10 +1,11 @@
 """How much compost a field, a bed or a potting mix takes, and what limits it."""
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
-from turnrow.cli import speak
+from turnrow.cli import desk_file, speak
+from turnrow.cli.desk_file import Example, Found
 from turnrow.cli.speak import Json
 
 EXAMPLE = """\
@@ -81,27 +82,22 @@ def use(
     file: Annotated[
         str, typer.Argument(help="TOML: an analysis and where it goes; --example shows one.")
     ] = "",
-    example: Annotated[bool, typer.Option("--example", help="A commented file that runs.")] = False,
+    example: Example = False,
     as_json: Json = False,
 ) -> None:
     """How much compost a field, bed or potting mix takes, and which nutrient or salt limits it."""
-    with speak.answering(as_json):
-        if example:
-            speak.example(EXAMPLE, as_json)
-            return
-        from turnrow.foreman.uses import answered
-        from turnrow.gate.use_file import read_use
-        from turnrow.handbook.figures import use_figures
-
-        name, data = speak.desk_file(file)
-        found = answered(read_use(data, name, use_figures()))
-        if as_json:
-            speak.answer(found)
-        else:
-            _people(found)
+    desk_file.answer(lambda: _found(file), _people, as_json, EXAMPLE if example else "")
 
 
-def _people(found: dict[str, Any]) -> None:
+def _found(file: str) -> Found:
+    from turnrow.foreman.uses import answered
+    from turnrow.gate.use_file import read_use
+    from turnrow.handbook.figures import use_figures
+
+    return answered(read_use(*desk_file.opened(file), use_figures()))
+
+
+def _people(found: Found) -> None:
     if found["use"] == "field":
         rate = f"{found['rate_t_ha']:g} t/ha ({found['rate_ton_ac']:.3g} short tons an acre)"
         speak.say(f"{rate} as it lies, limited by {found['limited_by']}")
@@ -120,7 +116,7 @@ def _people(found: dict[str, Any]) -> None:
         speak.say(text)
 
 
-def _both(found: dict[str, Any], head: tuple[str, str, str], metric: str, us: str) -> None:
+def _both(found: Found, head: tuple[str, str, str], metric: str, us: str) -> None:
     """One table of a figure in both kinds of unit."""
     pairs = ((name, (value, found[us][name])) for name, value in found[metric].items())
     rows = [(name, *("no limit" if one is None else f"{one:.4g}" for one in both)) for name, both in pairs]

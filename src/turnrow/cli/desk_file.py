@@ -1,0 +1,43 @@
+"""The desk commands: each answers one plain file, and can print one that runs."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from turnrow.cli import speak
+from turnrow.yard.wrongs import refuse
+
+Example = Annotated[bool, typer.Option("--example", help="A commented file that runs.")]
+Found = dict[str, Any]
+
+
+def answer(
+    found: Callable[[], Found], people: Callable[[Found], None], as_json: bool, example: str = ""
+) -> None:
+    """Print what `found` works out, as the JSON object or by `people`; or else the `example`, where given.
+
+    `found` makes the heavy imports, so that neither help nor an example waits for them.
+    """
+    with speak.answering(as_json):
+        if example:
+            speak.example(example, as_json)
+            return
+        worked = found()
+        if as_json:
+            speak.answer(worked)
+        else:
+            people(worked)
+
+
+def opened(file: str, argument: str = "FILE") -> tuple[bytes, str]:
+    """The bytes and name of the file to be answered; Refused without one, or unreadable."""
+    if not file:
+        raise refuse(argument, "nothing", "Name a TOML file; --example prints one.")
+    path = Path(file)
+    try:
+        return path.read_bytes(), path.name
+    except OSError as wrong:
+        told = wrong.strerror or "no file"
+        raise refuse(argument, file, f"Name a file that can be read ({told}).") from None
