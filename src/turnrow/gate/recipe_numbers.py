@@ -7,6 +7,7 @@ from turnrow.yard.numbers import MICRO, parse_micro
 from turnrow.yard.wrongs import Refusal, shown
 
 NO_UNITS: Mapping[str, float] = {}
+MOST_NUMBERS = 12  # in one field
 
 
 class Fields:
@@ -38,8 +39,34 @@ class Fields:
         """The number in `name` within its bounds, in the first of `units` where there are any; None where
         it is absent or wrong. A decimal comma is taken for what it is."""
         text = self.text(name).removesuffix("%").strip()
-        if not text:
+        value = self._one(name, words, text, least, above, most) if text else None
+        return None if value is None else self._sized(name, words, value, units)
+
+    def several(
+        self,
+        name: str,
+        words: str,
+        *,
+        least: float | None = None,
+        above: float | None = None,
+        most: float,
+        units: Mapping[str, float] = NO_UNITS,
+    ) -> tuple[float, ...] | None:
+        """The numbers in `name`, with blanks or semicolons between them; as `number`, None where there is
+        none or one is wrong."""
+        texts = [one for piece in self.text(name).split() if (one := piece.strip(",;"))]
+        pieces = [one for text in texts for one in text.split(";") if one]
+        found = [self._one(name, words, one, least, above, most) for one in pieces[:MOST_NUMBERS]]
+        if len(pieces) > MOST_NUMBERS:
+            self.wrong(name, words, f"{len(pieces)} numbers", f"Write at most {MOST_NUMBERS}.")
             return None
+        sized = [None if one is None else self._sized(name, words, one, units) for one in found]
+        right = [one for one in sized if one is not None]
+        return tuple(right) if right and len(right) == len(sized) else None
+
+    def _one(
+        self, name: str, words: str, text: str, least: float | None, above: float | None, most: float
+    ) -> float | None:
         try:
             value = parse_micro(text, comma="," in text and "." not in text) / MICRO
         except ValueError:
@@ -50,10 +77,13 @@ class Fields:
             low = f"above {above:g}" if above is not None else f"from {least or 0:g}"
             self.wrong(name, words, shown(text), f"Write a number {low} to {most:g}.")
             return None
-        if units:
-            unit = self.text(f"{name}_unit") or next(iter(units))
-            if unit not in units:
-                self.wrong(name, words, shown(unit), f"Choose {' or '.join(units)}.")
-                return None
-            return value * units[unit]
         return value
+
+    def _sized(self, name: str, words: str, value: float, units: Mapping[str, float]) -> float | None:
+        if not units:
+            return value
+        unit = self.text(f"{name}_unit") or next(iter(units))
+        if unit not in units:
+            self.wrong(name, words, shown(unit), f"Choose {' or '.join(units)}.")
+            return None
+        return value * units[unit]

@@ -20,6 +20,7 @@ from turnrow.web import (
     enter,
     lines,
     lots,
+    measure,
     outlook,
     papers,
     quality,
@@ -84,7 +85,7 @@ def create_app(
     app.state.works = Works(app.state.keeper) if looking_ahead else None
     app.mount("/static", Static(directory=STATIC), name="static")
     first = (today, outlook, rows, lines, rounds, walk, take, enter, lots, quality, uses, trade, papers)
-    for room in (*first, choices, blend, blend_api, ask, api):
+    for room in (*first, choices, measure, blend, blend_api, ask, api):
         app.include_router(room.router)
     app.include_router(outlook.api)
     app.include_router(walk.api)

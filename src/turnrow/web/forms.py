@@ -12,9 +12,11 @@ PARTS = 8  # materials asked for when a row is built
 
 TEMPERATURES = ("C", "F")
 VOLUMES = ("L", "m3", "gal", "imp gal", "acre-in")
+HELD = ("", "m", "ft", "kg/m3", "lb/yd3", "lb/ft3")  # of what is measured; the first: its own
 QUANTITIES = (
     ("squeeze", "Squeeze, 1 dust to 5 drips"),
     ("moisture", "Moisture, %"),
+    ("bulk density", "Bulk density"),
     ("oxygen", "Oxygen, %"),
     ("length", "Length"),
     ("height", "Height"),
@@ -65,7 +67,7 @@ FORMS: dict[str, Form] = {
             (
                 ROW,
                 Field("quantity", "What was measured", "choice", needed=True, choices=QUANTITIES),
-                Field("amount", "How much", "number", needed=True, units=("", "m", "ft")),
+                Field("amount", "How much", "number", needed=True, units=HELD),
                 Field("station", "Station"),
                 Field("how", "How it was measured", hint="Oven, kit, lab, by hand."),
             ),
