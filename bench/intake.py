@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from turnrow.foreman.intake import take
+from turnrow.gate.handed import Handed
 from turnrow.journal.book import Book
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Entry, RowBuilt, YardLaidOut
@@ -81,7 +82,7 @@ def _ours(where: Path, data: bytes, n: int) -> tuple[float, str]:
         )
         diary = Diary(book.blob, book.lines())
         start = time.perf_counter()
-        taken = take(book, diary, data, "log.csv", row="R1", now=now, who="bench")
+        taken = take(book, diary, Handed(data, "log.csv", now, "bench", row="R1"))
         spent = time.perf_counter() - start
     if taken.readings != n:
         raise ValueError(f"{taken.readings} readings taken, want {n}")

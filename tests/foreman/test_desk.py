@@ -4,6 +4,8 @@ from typing import Any
 
 import pytest
 
+from turnrow.foreman.intake import take
+from turnrow.gate.handed import Handed
 from turnrow.yard import entries as e
 
 from .conftest import at
@@ -174,7 +176,9 @@ def test_a_probe_is_asked_for_its_check_until_it_is_checked(yard: Any) -> None:
 def test_a_file_taken_in_is_seen_at_once(yard: Any) -> None:
     yard.build("R7")
     data = b"at,station,depth_cm,value,unit\n2026-05-01T07:00,1,60,66.5,C\n2026-05-01T07:00,2,60,60,C\n"
-    yard.desk.take(data, "round.csv", "R7", now=at(1, 8), who="ana")
+    yard.desk.refresh()
+    take(yard.desk.book, yard.desk.diary, Handed(data, "round.csv", at(1, 8), "ana", row="R7"))
+    yard.desk.refresh()
     assert "66.5 °C at station 1" in yard.today(1)["R7 turn"].text
 
 

@@ -9,6 +9,7 @@ import xlsxwriter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from turnrow.gate.handed import Handed
 from turnrow.gate.lab_columns import is_lab_sheet
 from turnrow.gate.lab_entries import LabSheet
 from turnrow.gate.lab_file import read_lab
@@ -34,7 +35,7 @@ def yard(desk: Desk) -> Desk:
 def read(yard: Desk) -> Read:
     def of(text: str | bytes, **more: object) -> LabSheet:
         data = text if isinstance(text, bytes) else text.encode()
-        return read_lab(data, "sheet.csv", yard.diary, now=NOW, who="office", **more)  # type: ignore[arg-type]
+        return read_lab(Handed(data, "sheet.csv", NOW, "office", **more), yard.diary)  # type: ignore[arg-type]
 
     return of
 
@@ -227,7 +228,7 @@ def test_a_logger_file_is_no_lab_sheet() -> None:
 def _only_refused(data: bytes) -> None:
     diary = Diary({}.__getitem__)
     try:
-        sheet = read_lab(data, "f", diary, now=NOW, who="office", row="R7")
+        sheet = read_lab(Handed(data, "f", NOW, "office", row="R7"), diary)
     except Refused as wrong:
         assert wrong.refusals and len(wrong.refusals) <= 41
         assert all(one.where and one.do for one in wrong.refusals)

@@ -9,6 +9,7 @@ import xlsxwriter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from turnrow.gate.handed import Handed
 from turnrow.gate.lab_columns import is_lab_sheet
 from turnrow.gate.lab_entries import LabSheet
 from turnrow.gate.lab_file import read_lab
@@ -39,7 +40,7 @@ def yard(desk: Desk) -> Desk:
 def read(yard: Desk) -> Read:
     def of(text: str | bytes, **more: object) -> LabSheet:
         data = text if isinstance(text, bytes) else text.encode()
-        return read_lab(data, "wide.csv", yard.diary, now=NOW, who="office", **more)  # type: ignore[arg-type]
+        return read_lab(Handed(data, "wide.csv", NOW, "office", **more), yard.diary)  # type: ignore[arg-type]
 
     return of
 
@@ -274,7 +275,7 @@ def test_any_cells_at_all(rows: list[list[str]]) -> None:
     data = ("Cd mg/kg dry,sampled," + "\n".join(lines)).encode("utf-8", "replace")
     is_lab_sheet(data, None)
     try:
-        sheet = read_lab(data, "f", Diary({}.__getitem__), now=NOW, who="office", row="R7")
+        sheet = read_lab(Handed(data, "f", NOW, "office", row="R7"), Diary({}.__getitem__))
     except Refused as wrong:
         assert wrong.refusals and all(one.where and one.do for one in wrong.refusals)
     else:

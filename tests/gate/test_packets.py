@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from turnrow.gate.files import read_temperatures
+from turnrow.gate.handed import Handed
 from turnrow.gate.packets import Packet, packet
 from turnrow.yard.entries import LoggerBlock, Note, Struck, Turned, Watered
 from turnrow.yard.wrongs import Refused
@@ -33,7 +34,7 @@ def take(desk: Any, now: datetime) -> Take:
         intake = read_temperatures(
             text.encode(), "log.csv", zone=ZoneInfo("Europe/Dublin"), mapping=mapping, row=row
         )
-        made = packet(intake, desk.diary, now=now, who="office", **more)
+        made = packet(intake, desk.diary, Handed(text.encode(), "log.csv", now, "office", **more))
         desk.blobs.update(made.blobs)
         desk.add(*made.entries)
         return made

@@ -5,6 +5,7 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
+from turnrow.gate.handed import Handed
 from turnrow.gate.lab_entries import LabSheet
 from turnrow.gate.self_heating_file import read_self_heating
 from turnrow.yard.goods import LabResult, LotMade, Share
@@ -33,7 +34,7 @@ def read(desk: Desk) -> Read:
 
     def of(text: str, **more: object) -> LabSheet:
         asked = {"lot": "26-04", "ambient": "20 C", **more}
-        return read_self_heating(text.encode(), "dewar.csv", desk.diary, now=NOW, who="lab", **asked)  # type: ignore[arg-type]
+        return read_self_heating(Handed(text.encode(), "dewar.csv", NOW, "lab", **asked), desk.diary)  # type: ignore[arg-type]
 
     return of
 

@@ -45,6 +45,7 @@ def take(
 ) -> None:
     """Take a file of readings, a lab's sheet, weather or other entries; the same file twice adds nothing."""
     from turnrow.foreman import entering, intake
+    from turnrow.gate.handed import Handed
     from turnrow.yard.wrongs import refuse
 
     with speak.answering(as_json):
@@ -59,12 +60,12 @@ def take(
         mapping = None
         if map_file is not None:
             mapping = intake.mapping_from(_bytes(map_file, "--map"), map_file.name)
+        handed = Handed(
+            data, file.name, now=_now(), who=who, device="desk", mapping=mapping, kind=kind, row=row, lot=lot,
+            probe=probe, again=again, self_heating=self_heating, ambient=ambient,
+        )  # fmt: skip
         with intake.opened(yard) as (book, diary):
-            taken = entering.take_any(
-                book, diary, data, file.name,
-                kind=kind, row=row, lot=lot, mapping=mapping, now=_now(), who=who, device="desk",
-                probe=probe, again=again, self_heating=self_heating, ambient=ambient,
-            )  # fmt: skip
+            taken = entering.take_any(book, diary, handed)
         lines = [line.number for line in taken.receipt.lines]
         if as_json:
             speak.answer(

@@ -2,10 +2,9 @@
 
 from collections.abc import Mapping
 from datetime import date, datetime, time
-from typing import Any
 from zoneinfo import ZoneInfo
 
-from turnrow.foreman import intake, matter, morning
+from turnrow.foreman import matter, morning
 from turnrow.foreman.left import leaving_wrongs
 from turnrow.foreman.morning import Today
 from turnrow.foreman.quality import release_wrongs
@@ -253,37 +252,6 @@ class Desk:
             if there is None:
                 raise
             return Receipt((), (there.number,))
-
-    def take(
-        self,
-        data: bytes,
-        name: str,
-        row: str = "",
-        mapping: Mapping[str, Any] | None = None,
-        *,
-        now: datetime,
-        who: str,
-        device: str = "",
-        probe: str = "",
-        again: bool = False,
-    ) -> intake.Taken:
-        """A file of readings into the book; the same file twice adds nothing."""
-        self.refresh()
-        taken = intake.take(
-            self.book,
-            self.diary,
-            data,
-            name,
-            row=row,
-            mapping=mapping,
-            now=now,
-            who=who,
-            device=device,
-            probe=probe,
-            again=again,
-        )
-        self.refresh()
-        return taken
 
     def _append(self, entries: list[Entry], now: datetime, blobs: Mapping[str, bytes] = NO_BLOBS) -> Receipt:
         receipt = self.book.append(entries, blobs, written=now)

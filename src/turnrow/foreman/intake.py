@@ -1,18 +1,19 @@
 """Through the gate into the book: a file or a form becomes entries, written in one append."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any, Literal
 
 from turnrow.gate import mapping as maps
 from turnrow.gate.files import read_temperatures
+from turnrow.gate.handed import Handed
 from turnrow.gate.lab_columns import EXAMPLE as LAB_EXAMPLE
 from turnrow.gate.lab_columns import is_lab_sheet
+from turnrow.gate.lab_entries import LabSheet
 from turnrow.gate.lab_file import read_lab
 from turnrow.gate.mapping import EXAMPLE
-from turnrow.gate.packets import packet
+from turnrow.gate.packets import Packet, packet
 from turnrow.gate.self_heating_file import read_self_heating
 from turnrow.gate.text_of import text_of
 from turnrow.journal.book import Book, Receipt
@@ -58,46 +59,27 @@ class Taken:
         return f"{number} {one if number == 1 else self.what}"
 
 
-def take(
-    book: Book,
-    diary: Diary,
-    data: bytes,
-    name: str,
-    *,
-    row: str = "",
-    lot: str = "",
-    mapping: Mapping[str, Any] | None = None,
-    now: datetime,
-    who: str,
-    device: str = "",
-    probe: str = "",
-    again: bool = False,
-    self_heating: bool = False,
-    ambient: str = "",
-) -> Taken:
+def take(book: Book, diary: Diary, handed: Handed) -> Taken:
     """Write a file of temperatures, or a lab's sheet, into `book`; the same file twice adds nothing.
 
     A lab's sheet is known by its columns or its mapping. With `self_heating` a logger's file becomes the
-    result of a test of a lot, in air of `ambient`; `lot` is for these two alone.
+    result of a test of a lot; `lot` is for these two alone.
     `diary` must hold the book's lines so far; it is not changed.
     Raises Refused, with every reason and nothing written.
     """
-    if self_heating or is_lab_sheet(data, mapping):
-        if self_heating:
-            sheet = read_self_heating(
-                data, name, diary, now=now, who=who, device=device, mapping=mapping, lot=lot, row=row,
-                ambient=ambient, again=again,
-            )  # fmt: skip
-        else:
-            sheet = read_lab(
-                data, name, diary, now=now, who=who, device=device, mapping=mapping, lot=lot, row=row,
-                again=again,
-            )  # fmt: skip
-        kept = book.append(sheet.entries, sheet.blobs, written=now) if sheet.entries else Receipt((), ())
+    if handed.self_heating or is_lab_sheet(handed.data, handed.mapping):
+        sheet = (read_self_heating if handed.self_heating else read_lab)(handed, diary)
+        kept = _append(book, sheet, handed)
         return Taken(kept, sheet.figures, sheet.known, sheet.notices, "figures")
-    if lot:
-        raise refuse("--lot", lot, "Only a lab's sheet or --self-heating is of a lot; readings are of a row.")
-    intake = read_temperatures(data, name, zone=diary.zone, mapping=mapping, row=row)
-    made = packet(intake, diary, now=now, who=who, device=device, probe=probe, again=again)
-    receipt = book.append(made.entries, made.blobs, written=now) if made.entries else Receipt((), ())
-    return Taken(receipt, made.readings, made.known, made.notices)
+    if handed.lot:
+        do = "Only a lab's sheet or --self-heating is of a lot; readings are of a row."
+        raise refuse("--lot", handed.lot, do)
+    intake = read_temperatures(
+        handed.data, handed.name, zone=diary.zone, mapping=handed.mapping, row=handed.row
+    )
+    made = packet(intake, diary, handed)
+    return Taken(_append(book, made, handed), made.readings, made.known, made.notices)
+
+
+def _append(book: Book, made: LabSheet | Packet, handed: Handed) -> Receipt:
+    return book.append(made.entries, made.blobs, written=handed.now) if made.entries else Receipt((), ())

@@ -1,4 +1,4 @@
-"""A file with a row a happening: its headings looked at, its column `at` read as moments."""
+"""A file with a row a happening: its headings looked at, its column of times read."""
 
 from collections.abc import Sequence
 from zoneinfo import ZoneInfo
@@ -41,13 +41,19 @@ def columns_of(
 
 
 def moments_at(
-    cells: pl.Series, table: Table, zone: ZoneInfo, wrongs: WrongsList, notices: list[str]
+    cells: pl.Series,
+    heading: str,
+    table: Table,
+    zone: ZoneInfo,
+    wrongs: WrongsList,
+    notices: list[str],
+    form: str = "",
 ) -> Moments:
-    """The moments of the column `at`, on the yard's own clock where they name no zone."""
+    """The moments of a column, on the yard's own clock where they name no zone; `form` is its format."""
     return read_moments(
         cells,
-        AT,
-        TimeColumns(column=AT),
+        heading,
+        TimeColumns(column=heading, format=form),
         clock=Clock(zone),
         yard_zone=zone,
         series=np.zeros(len(cells), dtype=np.int64),

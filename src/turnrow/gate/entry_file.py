@@ -11,14 +11,12 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
 
-import numpy as np
-
+from turnrow.gate.at_column import moments_at
 from turnrow.gate.entry_columns import Entries, columns_of, entries_mapping, kinds_of
-from turnrow.gate.mapping import Mapped, TimeColumns
-from turnrow.gate.moments import Moments, read_moments
+from turnrow.gate.mapping import Mapped
+from turnrow.gate.moments import Moments
 from turnrow.gate.tables import Table, read_table
 from turnrow.gate.wrongs_list import WrongsList
-from turnrow.gate.zones import Clock
 from turnrow.yard import days
 from turnrow.yard.diary import Diary
 from turnrow.yard.wrongs import refuse
@@ -64,19 +62,12 @@ def read_entries(
     columns = columns_of(table, asked, {one for one in kinds if one}, wrongs, notices)
     if "happened" not in columns:
         wrongs.raise_any()
-    moments = _moments(table, columns["happened"][0], mapped.date_format, diary, wrongs, notices)
+    heading = columns["happened"][0]
+    moments = moments_at(
+        table.column(heading), heading, table, diary.zone, wrongs, notices, mapped.date_format
+    )
     made = list(_rows(table, kinds, columns, asked, moments, diary, wrongs))
     return EntryFile(tuple(_named(made)), tuple(notices), wrongs)
-
-
-def _moments(
-    table: Table, heading: str, form: str, diary: Diary, wrongs: WrongsList, notices: list[str]
-) -> Moments:
-    return read_moments(
-        table.column(heading), heading, TimeColumns(column=heading, format=form), clock=Clock(diary.zone),
-        yard_zone=diary.zone, series=np.zeros(len(table), dtype=np.int64), first=table.first,
-        workbook=table.workbook, wrongs=wrongs, notices=notices,
-    )  # fmt: skip
 
 
 def _rows(

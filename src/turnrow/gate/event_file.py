@@ -33,7 +33,7 @@ def read_events(data: bytes, name: str, *, zone: ZoneInfo) -> EventFile:
     table = read_table(data, name, Mapped())
     wrongs, notices = WrongsList(name), list[str]()
     cells, kinds = columns_of(table, name, COLUMNS, ("amount_t",), wrongs, notices)
-    moments = moments_at(cells, table, zone, wrongs, notices)
+    moments = moments_at(cells, AT, table, zone, wrongs, notices)
     said = [str(kind or "").strip().casefold() for kind in kinds.to_list()]
     filled = (cells.is_not_null() | kinds.is_not_null()).to_numpy()
     for place in np.flatnonzero(filled):

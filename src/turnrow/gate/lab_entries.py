@@ -7,6 +7,7 @@ from datetime import date, datetime, time
 from fractions import Fraction
 from typing import NamedTuple
 
+from turnrow.gate.handed import Handed
 from turnrow.gate.lab_carbon import carbon_wrongs
 from turnrow.gate.wrongs_list import WrongsList
 from turnrow.yard.diary import Diary
@@ -83,24 +84,16 @@ def agree(groups: Mapping[Group, Read], wrongs: WrongsList) -> None:
                 wrongs.add(f"row {number}", f"{name} as received", do)
 
 
-def entries_of(
-    groups: Mapping[Group, Read],
-    data: bytes,
-    name: str,
-    diary: Diary,
-    now: datetime,
-    who: str,
-    device: str,
-    notices: list[str],
-    again: bool,
-) -> LabSheet:
-    blob = hashlib.sha256(data).hexdigest()
+def entries_of(groups: Mapping[Group, Read], handed: Handed, diary: Diary, notices: list[str]) -> LabSheet:
+    """An entry for each group the diary does not hold from this very sheet, the sheet itself beside them."""
+    blob = hashlib.sha256(handed.data).hexdigest()
+    now = handed.now.astimezone(diary.zone)
     held = {line.entry.id: line for line, _ in _every_result(diary)}
     entries, figures, known = [], 0, 0
     for group, read in groups.items():
         results = tuple(dict.fromkeys(one for _, one in read.results))
         key, turn = _id(blob, group), 0
-        while again and key in held and diary.is_struck(held[key].number):
+        while handed.again and key in held and diary.is_struck(held[key].number):
             turn += 1
             key = _id(f"{blob} again {turn}", group)
         if key in held:
@@ -109,26 +102,24 @@ def entries_of(
                 said = f"line {held[key].number} says the same and is struck; --again writes it anew."
                 notices.append(said)
             continue
-        when = now.astimezone(diary.zone)
-        if group.tested:
-            when = datetime.combine(group.tested, time(12), diary.zone)
+        noon = datetime.combine(group.tested, time(12), diary.zone) if group.tested else now
         what = LabResult(
             results=results, sample=group.sample, load=group.load, material=group.material, row=group.row,
-            lot=group.lot, sampled=group.sampled, lab=group.lab, report=group.report, file=name[-120:],
+            lot=group.lot, sampled=group.sampled, lab=group.lab, report=group.report, file=handed.name[-120:],
             blob=blob,
         )  # fmt: skip
         entries.append(
             Entry(
                 id=key,
-                happened=min(when, now.astimezone(diary.zone)),
-                who=who,
+                happened=min(noon, now),
+                who=handed.who,
                 what=what,
-                device=device,
+                device=handed.device,
                 day_only=group.tested is not None,
             )
         )
         figures += len(results)
-    return LabSheet(tuple(entries), {blob: data} if entries else {}, figures, known, tuple(notices))
+    return LabSheet(tuple(entries), {blob: handed.data} if entries else {}, figures, known, tuple(notices))
 
 
 def _every_result(diary: Diary) -> list[tuple[Line, LabResult]]:

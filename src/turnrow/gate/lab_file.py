@@ -2,22 +2,19 @@
 
 from collections.abc import Mapping
 from datetime import date, datetime
-from typing import Any
-
-import numpy as np
 
 from turnrow.gate import lab_cell
+from turnrow.gate.at_column import moments_at
 from turnrow.gate.goods import lots
+from turnrow.gate.handed import Handed
 from turnrow.gate.lab_cell import basis_of, number_of, result_of, unit_and_basis, units_of
 from turnrow.gate.lab_columns import LabMapped, lab_mapping, table_of
 from turnrow.gate.lab_entries import Group, LabSheet, Read, agree, entries_of
 from turnrow.gate.lab_shape import Shape, shape_of
-from turnrow.gate.mapping import TimeColumns, format_wrong
-from turnrow.gate.moments import read_moments
+from turnrow.gate.mapping import format_wrong
 from turnrow.gate.names import name_wrong, near
 from turnrow.gate.numbers_in import decimal_sign
 from turnrow.gate.wrongs_list import WrongsList
-from turnrow.gate.zones import Clock
 from turnrow.handbook.analytes import analyte_named
 from turnrow.yard import days, goods
 from turnrow.yard.diary import Diary
@@ -29,29 +26,16 @@ MOST_FIGURES = 20_000
 THINGS = ("lot", "row", "load", "material")
 
 
-def read_lab(
-    data: bytes,
-    name: str,
-    diary: Diary,
-    *,
-    now: datetime,
-    who: str,
-    device: str = "",
-    mapping: Mapping[str, Any] | None = None,
-    lot: str = "",
-    row: str = "",
-    again: bool = False,
-) -> LabSheet:
+def read_lab(handed: Handed, diary: Diary) -> LabSheet:
     """The entries of a lab's sheet, one for each sample and day; the same sheet twice adds nothing.
 
-    lot, row  what all of it is of, where the sheet does not say
-    again     take up what was struck
     Raises Refused with everything that is wrong.
     """
-    mapped = lab_mapping(mapping)
+    name = handed.name
+    mapped = lab_mapping(handed.mapping)
     if mapped.date_format and format_wrong(mapped.date_format):
         raise refuse("the mapping, date_format", mapped.date_format, format_wrong(mapped.date_format))
-    table = table_of(data, name, mapped)
+    table = table_of(handed.data, name, mapped)
     if len(table) > MOST_FIGURES:
         raise refuse(name, f"{len(table)} rows", f"A lab sheet may have {MOST_FIGURES} rows.")
     wrongs, notices = WrongsList(name), list[str]()
@@ -59,14 +43,14 @@ def read_lab(
     wrongs.raise_any()
     if len(shape) > MOST_FIGURES:
         raise refuse(name, f"{len(shape)} figures", f"A lab sheet may have {MOST_FIGURES} figures.")
-    reading = _Reading(shape, diary, now, wrongs, notices, mapped)
+    reading = _Reading(shape, diary, handed.now, wrongs, notices, mapped)
     comma = decimal_sign(shape.values(), mapped.decimal, shape.table.first, wrongs, notices)
-    groups = reading.groups(lot, row, comma=comma == ",")
+    groups = reading.groups(handed.lot, handed.row, comma=comma == ",")
     if not groups and not wrongs:
         wrongs.add(name, "no figure", "Export the sheet again: a figure a row, or a sample a row.")
     agree(groups, wrongs)
     wrongs.raise_any()
-    return entries_of(groups, data, name, diary, now, who, device, notices, again)
+    return entries_of(groups, handed, diary, notices)
 
 
 class _Reading:
@@ -92,18 +76,7 @@ class _Reading:
         if not heading:
             return [0] * len(self.table)
         cells = self.table.column(heading)
-        moments = read_moments(
-            cells,
-            heading,
-            TimeColumns(column=heading, format=form),
-            clock=Clock(self.diary.zone),
-            yard_zone=self.diary.zone,
-            series=np.zeros(len(cells), dtype=np.int64),
-            first=self.table.first,
-            workbook=self.table.workbook,
-            wrongs=self.wrongs,
-            notices=[],
-        )
+        moments = moments_at(cells, heading, self.table, self.diary.zone, self.wrongs, [], form)
         found = days.days_of(moments.at, self.diary.zone)
         return [int(day) if good else 0 for day, good in zip(found, moments.good, strict=True)]
 

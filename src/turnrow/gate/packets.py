@@ -14,6 +14,7 @@ import numpy as np
 import polars as pl
 
 from turnrow.gate.files import Intake
+from turnrow.gate.handed import Handed
 from turnrow.gate.happenings import Happening
 from turnrow.gate.names import near
 from turnrow.gate.wrongs_list import WrongsList
@@ -38,26 +39,16 @@ class Packet:
     notices: tuple[str, ...]
 
 
-def packet(
-    intake: Intake,
-    diary: Diary,
-    *,
-    now: datetime,
-    who: str,
-    device: str = "",
-    probe: str = "",
-    again: bool = False,
-) -> Packet:
+def packet(intake: Intake, diary: Diary, handed: Handed) -> Packet:
     """The entries of a file's readings, rows in the order of the file.
 
-    again  take up readings and remarks that were struck
-    Raises Refused: a file without a row, a row the diary does not know, a time after `now`.
+    Raises Refused: a file without a row, a row the diary does not know, a time after its `now`.
     """
     wrongs = WrongsList(intake.name)
     _check_rows(intake, diary, wrongs)
-    _check_times(intake, days.seconds(now) + AHEAD_S, wrongs)
+    _check_times(intake, days.seconds(handed.now) + AHEAD_S, wrongs)
     wrongs.raise_any()
-    made = _Making(intake, diary, who, device, probe, again)
+    made = _Making(intake, diary, handed)
     for row, found in intake.rows.items():
         made.block(row, found)
     for one in intake.happenings:
@@ -98,9 +89,8 @@ def _check_times(intake: Intake, latest: int, wrongs: WrongsList) -> None:
 
 
 class _Making:
-    def __init__(self, intake: Intake, diary: Diary, who: str, device: str, probe: str, again: bool) -> None:
-        self._intake, self._diary = intake, diary
-        self._who, self._device, self._probe, self._again = who, device, probe, again
+    def __init__(self, intake: Intake, diary: Diary, handed: Handed) -> None:
+        self._intake, self._diary, self._handed = intake, diary, handed
         self.entries: dict[str, Entry] = {}
         self.blobs: dict[str, bytes] = {}
         self.notices: list[str] = []
@@ -130,7 +120,7 @@ class _Making:
             last=last,
             file=self._intake.name[-120:],
             file_hash=self._intake.hash,
-            probe=self._probe,
+            probe=self._handed.probe,
         )
         if self._add(row, f"{row}\n{name}", what, last, not bool(fresh.timed[-1]), history):
             self.blobs[name] = blob
@@ -154,7 +144,7 @@ class _Making:
     def _new(self, row: str, found: Readings, history: History) -> Readings:
         fresh = _without(found, history.readings)
         struck = [line for line in history.struck if isinstance(line.entry.what, LoggerBlock)]
-        if self._again or not struck:
+        if self._handed.again or not struck:
             return fresh
         withdrawn = readings.together(
             [
@@ -202,14 +192,19 @@ class _Making:
             line = lines[key]
             if not self._diary.is_struck(line.number):
                 return False
-            if not self._again:
+            if not self._handed.again:
                 said = f"{row}: line {line.number} says the same and is struck; --again writes it anew."
                 self.notices.append(said)
                 return False
             turn += 1
             key = _id(f"{content}\nagain {turn}")
         self.entries[key] = Entry(
-            id=key, happened=when, who=self._who, what=what, device=self._device, day_only=day_only
+            id=key,
+            happened=when,
+            who=self._handed.who,
+            what=what,
+            device=self._handed.device,
+            day_only=day_only,
         )
         return True
 

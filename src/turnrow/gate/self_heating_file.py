@@ -2,16 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date
 from fractions import Fraction
 from math import ceil
-from typing import Any
 
 import numpy as np
 
 from turnrow.gate.amounts import DEGREES, amount
 from turnrow.gate.files import read_temperatures
 from turnrow.gate.goods import lots
+from turnrow.gate.handed import Handed
 from turnrow.gate.lab_entries import Group, LabSheet, Read, entries_of
 from turnrow.gate.names import near
 from turnrow.gate.wrongs_list import WrongsList
@@ -30,29 +30,16 @@ AIR = ("air", "ambient", "room", "outside")
 ANALYTE = "self-heating rise"
 
 
-def read_self_heating(
-    data: bytes,
-    name: str,
-    diary: Diary,
-    *,
-    now: datetime,
-    who: str,
-    device: str = "",
-    mapping: Mapping[str, Any] | None = None,
-    lot: str = "",
-    row: str = "",
-    ambient: str = "",
-    again: bool = False,
-) -> LabSheet:
+def read_self_heating(handed: Handed, diary: Diary) -> LabSheet:
     """One line of results of a lot (or row): the rise of each vessel in the file.
 
-    ambient  the air the vessels stood in, "20 C"; empty where a station named air or ambient tells it
     Raises Refused with everything that is wrong.
     """
+    name, lot, row = handed.name, handed.lot, handed.row
     wrongs = WrongsList(name)
     _known(diary, lot, row, wrongs)
-    still = _ambient(ambient, wrongs)
-    intake = read_temperatures(data, name, zone=diary.zone, mapping=mapping)
+    still = _ambient(handed.ambient, wrongs)
+    intake = read_temperatures(handed.data, name, zone=diary.zone, mapping=handed.mapping)
     read = next(iter(intake.rows.values())) if len(intake.rows) == 1 else None
     if read is None:
         wrongs.add(
@@ -62,10 +49,10 @@ def read_self_heating(
     if read is None:
         raise ValueError("a test without readings passed its own check, want it refused")
     vessels, air = _parted(read)
-    _air(name, ambient, still, air, wrongs)
+    _air(name, handed.ambient, still, air, wrongs)
     if not vessels:
         wrongs.add(name, ", ".join(read.stations), "Name the vessel's own column or station as a vessel.")
-    if int(read.at[-1]) > days.seconds(now):
+    if int(read.at[-1]) > days.seconds(handed.now):
         wrongs.add(
             name, "a reading still to come", "Set the logger's clock, or give the format in a mapping."
         )
@@ -75,9 +62,7 @@ def read_self_heating(
     wrongs.raise_any()
     first, last = (date.fromordinal(int(read.day[place])) for place in (0, -1))
     group = Group(lot, "" if lot else row, "", "", "", first, last, "", "")
-    sheet = entries_of(
-        {group: Read(list(enumerate(results, 1)))}, data, name, diary, now, who, device, notices, again
-    )
+    sheet = entries_of({group: Read(list(enumerate(results, 1)))}, handed, diary, notices)
     return replace(sheet, notices=(*intake.notices, *sheet.notices))
 
 

@@ -29,7 +29,7 @@ def read_turns(data: bytes, name: str, *, zone: ZoneInfo) -> TurnFile:
     table = read_table(data, name, Mapped())
     wrongs, notices = WrongsList(name), list[str]()
     (cells,) = columns_of(table, name, (AT,), (), wrongs, notices)
-    moments = moments_at(cells, table, zone, wrongs, notices)
+    moments = moments_at(cells, AT, table, zone, wrongs, notices)
     wrongs.raise_any()
     at, timed = moments.at[moments.good], moments.timed[moments.good]
     order = np.argsort(at, kind="stable")

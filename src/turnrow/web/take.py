@@ -11,6 +11,7 @@ from turnrow.foreman import intake
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.entering import take_any
 from turnrow.foreman.intake import Taken
+from turnrow.gate.handed import Handed
 from turnrow.web.asking import asked_of, keeper_of, remember
 from turnrow.web.enter import open_rows, things
 from turnrow.web.given import DEVICE
@@ -88,13 +89,14 @@ def _take(request: Request, desk: Desk, sent: Sent) -> Taken:
         raise refuse("file", f"{len(sent.data):,} bytes or more", do)
     heating = sent.get("kind") == "self-heating"
     text = sent.fields.get("map", "")
-    return take_any(
-        desk.book, desk.diary, sent.data, sent.name or "the file",
-        kind="" if heating else sent.get("kind"), row=sent.get("row"), lot=sent.get("lot"),
+    handed = Handed(
+        sent.data, sent.name or "the file", now=keeper_of(request).clock(), who=sent.get("who"),
+        device=DEVICE, kind="" if heating else sent.get("kind"), row=sent.get("row"), lot=sent.get("lot"),
         mapping=intake.mapping_from(text.encode(), "the mapping") if text.strip() else None,
-        now=keeper_of(request).clock(), who=sent.get("who"), device=DEVICE, probe=sent.get("probe"),
-        again=bool(sent.get("again")), self_heating=heating, ambient=sent.get("ambient"),
+        probe=sent.get("probe"), again=bool(sent.get("again")), self_heating=heating,
+        ambient=sent.get("ambient"),
     )  # fmt: skip
+    return take_any(desk.book, desk.diary, handed)
 
 
 def _page(
