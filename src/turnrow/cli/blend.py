@@ -18,6 +18,7 @@ total_t = 40                    # at least so much; or total_m3
 confidence = 0.80               # chance that all limits hold together; left out: on the means alone
 section_m2 = 4.2                # of the row, for its length; may be left out
 # shrink = 0.10                 # share of the volume lost as fines fill the voids of the coarse parts
+# bucket_test = [{ parts_l = [10, 10], mix_l = 18 }]   # or shrink by pails of your own, several tests
 # far_outside = { worst = 0.1, widths = 0.5 }   # the worst tenth may lie half a range outside, in the mean
 # water = "needed"              # "needed": only where no plan does without; "never"; "any"
 
@@ -46,10 +47,13 @@ fill_pct = 7
 
 [[ingredient]]
 name = "chopped straw"
-moisture_pct = 13
+wet_g = [112, 108]              # samples before and after the oven; instead of moisture_pct
+dry_g = [97.5, 94]
 n_pct_dry = 0.7
-cn = 75
-bulk_density_kg_m3 = 110
+cn = 75                         # or ash_pct_dry beside n_pct_dry, where no lab told the carbon
+pail_l = 20                     # a pail filled three times; instead of bulk_density_kg_m3
+pail_empty_kg = 0.9
+pail_full_kg = [3.1, 3.05, 3.2]
 cost_per_t = 55
 load_m3 = 4.5
 loads = [0, 60]

@@ -7,6 +7,7 @@ from typing import Any
 from turnrow.blend.problem import FarOutside, Offer, Problem, Targets, Water
 from turnrow.gate.recipe_ingredient import NEEDS_CN, NEEDS_MOISTURE, NEEDS_SOLIDS, NEEDS_VOLUME, offer_from
 from turnrow.gate.recipe_values import Values, of_toml
+from turnrow.gate.recipe_weighed import MOST_SHRINK, shrink_of
 from turnrow.handbook.feedstocks import Feedstock
 from turnrow.yard.wrongs import Refusal, Refused, shown
 
@@ -18,6 +19,7 @@ KEYS = (
     "ingredient",
     "water",
     "shrink",
+    "bucket_test",
     "section_m2",
     "far_outside",
     "height_m",
@@ -57,7 +59,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
     if confidence is not None and not 0.5 <= confidence < 1:
         meant = f" {confidence / 100:g} is {confidence:g} %." if 50 <= confidence < 100 else ""
         top.wrong("confidence", confidence, f"Write a share from 0.5 to below 1, such as 0.95.{meant}")
-    shrink = top.number("shrink", least=0.0, most=0.5) or 0.0
+    shrink, by_pails = top.number("shrink", least=0.0, most=MOST_SHRINK), shrink_of(top)
     section = top.number("section_m2", above=0.0)
     water = _water(top)
     far = _far(top)
@@ -85,7 +87,7 @@ def read_recipe(data: bytes, name: str, feedstocks: Mapping[str, Feedstock]) -> 
         total_m3,
         confidence,
         water,
-        shrink,
+        shrink or by_pails or 0.0,
         far,
     )
     return RecipeFile(problem, section, tuple(notices), frozenset(unsaid))

@@ -9,13 +9,14 @@ from turnrow.blend.sheet import far_from_table
 from turnrow.blend.slips import density_slip, percent_slip
 from turnrow.blend.table import from_table
 from turnrow.gate.recipe_values import Values
+from turnrow.gate.recipe_weighed import WEIGHED, weighed
 from turnrow.handbook.feedstocks import Feedstock, find, near
 from turnrow.yard.wrongs import Refusal
 
 NEEDS_MOISTURE, NEEDS_CN, NEEDS_VOLUME, NEEDS_SOLIDS = "moisture", "cn", "volume", "solids"
 TOLD = ("moisture_pct", "n_pct_dry", "c_pct_dry", "cn", "bulk_density_kg_m3", "organic_matter_pct_dry")
 TAKEN = ("cost_per_t", "load_m3", "loads", "stock_t", "at_least_t", "sd_lot", "sd_load", "corr_c_n", "form")
-KEYS = ("name", "basis", *TOLD, *TAKEN)
+KEYS = ("name", "basis", *TOLD, *WEIGHED, *TAKEN)
 SD = ("moisture_pct", "n_pct_dry", "c_pct_dry", "bulk_density_kg_m3", "fill_pct", "corr_c_n")
 BASES = ("dry", "as received")
 MOST_DENSITY = 5_000.0  # kg/m3: stone is lighter
@@ -31,6 +32,7 @@ def offer_from(
 ) -> Offer | None:
     """The offer in one [[ingredient]]; None, with `part.refusals` filled, where anything is wrong."""
     part.known(KEYS)
+    part = weighed(part, notices)
     name = part.text("name")
     if not name:
         part.wrong("name", part.raw.get("name", "nothing"), 'Name it: name = "straw".')

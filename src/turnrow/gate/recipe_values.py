@@ -9,6 +9,7 @@ from typing import Any
 from turnrow.blend.slips import day_for_range
 from turnrow.yard.wrongs import Refusal, refuse, shown
 
+MOST_NUMBERS = 12  # in one list
 NUMBER = "Write a plain number, without quotes or unit."
 
 
@@ -60,6 +61,21 @@ class Values:
             self.wrong(key, value, do or f"Write a number {wanted}.")
             return None
         return float(value)
+
+    def numbers(self, key: str, *, above: float, most: float) -> tuple[float, ...] | None:
+        """The list of numbers at `key`, one alone taken as a list of one; None where absent or wrong."""
+        if key not in self.raw:
+            return None
+        value = self.raw[key]
+        listed = value if isinstance(value, list) else [value]
+        if not 0 < len(listed) <= MOST_NUMBERS:
+            self.wrong(key, f"{len(listed)} numbers", f"Write 1 to {MOST_NUMBERS} numbers: [10.2, 9.8].")
+            return None
+        each = [Values({key: one}, self.where) for one in listed]
+        found = [one.number(key, above=above, most=most) for one in each]
+        self.refusals += [wrong for one in each for wrong in one.refusals]
+        right = [one for one in found if one is not None]
+        return tuple(right) if len(right) == len(found) else None
 
     def text(self, key: str) -> str:
         """The text at `key`, stripped; empty where it is absent or wrong."""

@@ -19,6 +19,7 @@ Share = Annotated[float, Field(ge=0, le=100)]
 Amount = Annotated[float, Field(ge=0, le=100_000)]
 Above = Annotated[float, Field(gt=0, le=100_000)]
 Pair = Annotated[list[Amount], Field(min_length=2, max_length=2)]
+Weights = Annotated[list[Above], Field(min_length=1, max_length=12)]
 Key = Annotated[str, Field(max_length=60)]
 
 
@@ -47,6 +48,13 @@ class IngredientIn(Asked):
     cn: Annotated[float, Field(gt=0, le=2_000)] | None = None
     bulk_density_kg_m3: Annotated[float, Field(gt=0, le=2_500)] | None = None
     organic_matter_pct_dry: Share | None = None
+    pail_l: Above | None = None
+    pail_empty_kg: Amount | None = None
+    pail_full_kg: Weights | None = None
+    wet_g: Weights | None = None
+    dry_g: Weights | None = None
+    cup_g: Amount | None = None
+    ash_pct_dry: Share | None = None
     basis: Literal["dry", "as received"] | None = None
     form: Key | None = None
     cost_per_t: Amount | None = None
@@ -77,6 +85,13 @@ class FarIn(Asked):
     widths: Annotated[float, Field(gt=0, le=100)]
 
 
+class BucketTestIn(Asked):
+    """Litres of the parts measured apart, and of their mix."""
+
+    parts_l: Weights
+    mix_l: Above
+
+
 class RecipeIn(Asked):
     """A recipe asked for, in the keys of `turnrow blend`."""
 
@@ -87,6 +102,7 @@ class RecipeIn(Asked):
     ingredient: Annotated[list[IngredientIn], Field(min_length=1, max_length=MOST)]
     water: Literal["needed", "never", "any"] | None = None
     shrink: Annotated[float, Field(ge=0, le=0.5)] | None = None
+    bucket_test: Annotated[list[BucketTestIn], Field(min_length=1, max_length=12)] | None = None
     section_m2: Above | None = None
     height_m: Annotated[float, Field(gt=0, le=30)] | None = None
     far_outside: FarIn | None = None

@@ -45,7 +45,8 @@ FORMS = (
         "Fill a marked pail in thirds, drop it squarely ten times after each third, top it up without "
         "dropping, weigh: the same way each time. Then pour water to the brim, slowly, till no bubble rises.",
         (
-            Field("pail", "The pail holds", "number", "Weigh it full of water: 1 kg is a litre, 8.34 lb a US gallon.", True,
+            Field("pail", "The pail holds", "number",
+                  "Weigh it full of water: 1 kg is a litre, 8.34 lb a US gallon.", True,
                   tuple(LITRES), preset="20"),
             Field("empty", "Empty pail", "number", needed=True, units=tuple(KILOGRAMS)),
             Field("full", "Full pail, each fill", hint=MANY, needed=True),
