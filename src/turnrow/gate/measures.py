@@ -29,8 +29,12 @@ DENSITY: Sizes = {
 
 
 def keys(stem: str, sizes: Sizes) -> tuple[str, ...]:
-    """Every key a measure may stand under."""
-    return tuple(f"{stem}_{unit}" for unit in sizes)
+    """Every key a measure may stand under; without a stem the units alone."""
+    return tuple(_sized(stem, sizes))
+
+
+def _sized(stem: str, sizes: Sizes) -> dict[str, float]:
+    return {f"{stem}_{unit}" if stem else unit: size for unit, size in sizes.items()}
 
 
 def told(part: Values, stem: str, sizes: Sizes) -> bool:
@@ -55,7 +59,7 @@ def measure(
     key = _one(part, stem, sizes, needed)
     if not key:
         return None
-    size = sizes[key.removeprefix(f"{stem}_")]
+    size = _sized(stem, sizes)[key]
     value = part.number(
         key,
         least=None if least is None else least / size,
@@ -77,7 +81,7 @@ def column(
 ) -> list[float] | None:
     """A list of measures, none below 0, in the first of their units; None where it is absent or refused."""
     key = _one(part, stem, sizes, needed)
-    size = sizes[key.removeprefix(f"{stem}_")] if key else 1.0
+    size = _sized(stem, sizes)[key] if key else 1.0
     read = numbers(part, key, least=0.0, most=most / size, longest=longest, count=count)
     return None if read is None else [one * size for one in read]
 

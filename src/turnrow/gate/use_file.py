@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from turnrow.gate.measures import DENSITY, Sizes, keys, measure
 from turnrow.gate.recipe_values import Values, of_toml
-from turnrow.gate.use_units import BED, DEPTH, FIELD, MIX, ON_AREA, SPREAD, spread
+from turnrow.gate.use_units import BED, DEPTH, FIELD, MIX, ON_AREA, SPREAD
 from turnrow.handbook.figures import Figures
 from turnrow.sales.analysis import EXTRACTS, Analysis
 from turnrow.sales.field import Before
@@ -68,7 +68,7 @@ def read_use(data: bytes, name: str, book: Figures) -> UseFile:
 def asked_of(top: Values, use: str, analysis: Analysis, raw: bool) -> UseFile:
     """The rest of the question, of a known analysis. Raises Refused with every refusal of `top`."""
     need = _kilograms(top, "need", NEED)
-    most = _kilograms(top, "most", MOST, SPREAD)
+    most = _kilograms(top, "most", MOST, spread=True)
     before = _before(top, analysis)
     place = _place(top, use)
     _enough(top, use, analysis, need, most)
@@ -146,14 +146,15 @@ def _oxide(part: Values, oxide: str, element: str, factor: float, dry: float, di
     return None if value is None else 10.0 * value / dry
 
 
-def _kilograms(top: Values, name: str, stems: Measures, extra: tuple[str, ...] = ()) -> dict[str, float]:
-    """kg/ha by nutrient, and with `extra` the wet t/ha as "t"."""
+def _kilograms(top: Values, name: str, stems: Measures, *, spread: bool = False) -> dict[str, float]:
+    """kg/ha by nutrient, and with `spread` the wet t/ha as "t"."""
+    extra = keys("", SPREAD) if spread else ()
     part = top.table(name, (*(key for stem in stems for key in keys(stem, stems[stem])), *extra))
     if part is None:
         return {}
     read = {stem.split("_")[0]: measure(part, stem, stems[stem], least=0.0, most=100_000.0) for stem in stems}
-    if extra:
-        read["t"] = spread(part, least=0.0, most=100_000.0)
+    if spread:
+        read["t"] = measure(part, "", SPREAD, least=0.0, most=100_000.0)
     return {key: value for key, value in read.items() if value is not None}
 
 
@@ -161,12 +162,10 @@ def _before(top: Values, analysis: Analysis) -> tuple[Before, ...]:
     found = []
     for part in top.each("before", BEFORE, MOST_BEFORE):
         years = part.number("years_ago", least=1.0, most=50.0)
-        wet, moisture = (
-            spread(part, above=0.0, most=2000.0),
-            part.number("moisture_pct", least=0.0, below=100.0),
-        )
+        wet = measure(part, "", SPREAD, above=0.0, most=2000.0)
+        moisture = part.number("moisture_pct", least=0.0, below=100.0)
         organic = part.number("n_organic_kg_t_dry", least=0.0, most=100.0)
-        for told, value in ((("years_ago",), years), (SPREAD, wet)):
+        for told, value in ((("years_ago",), years), (keys("", SPREAD), wet)):
             if value is None and not any(key in part.raw for key in told):
                 part.wrong(told[0], "nothing", "Write it: a spreading has an age and an amount.")
         if years is not None and years != int(years):

@@ -39,7 +39,8 @@ def fields_of_use(use: str) -> tuple[UseField, ...]:
     if use == "potting":
         return (*own, *plain)
     fed = [_field(stem, sizes) for stem, sizes in (*NEED.items(), *MOST.items())]
-    most: UseField = (SPREAD[0], LABELS[SPREAD[0]], tuple((key, SIGNS[key]) for key in SPREAD))
+    first = next(iter(SPREAD))
+    most: UseField = (first, LABELS[first], tuple((key, SIGNS[key]) for key in SPREAD))
     return (*own, *plain, *fed, most)
 
 
