@@ -1,43 +1,13 @@
 """A mapping reads any logger's columns, and a file without one is told which to write."""
 
-from collections.abc import Mapping
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import pytest
 
-from turnrow.gate.files import Intake, read_temperatures
 from turnrow.gate.mapping import EXAMPLE, mapping_from
-from turnrow.yard.numbers import plain
-from turnrow.yard.wrongs import Refusal, Refused
+from turnrow.yard.wrongs import Refused
 
-DUBLIN = ZoneInfo("Europe/Dublin")
-
-
-def read(text: str | bytes, mapping: Mapping[str, Any] | None = None, row: str = "R7") -> Intake:
-    data = text if isinstance(text, bytes) else text.encode()
-    return read_temperatures(data, "log.csv", zone=DUBLIN, mapping=mapping, row=row)
-
-
-def refused(
-    text: str | bytes, mapping: Mapping[str, Any] | None = None, row: str = "R7"
-) -> tuple[Refusal, ...]:
-    with pytest.raises(Refused) as caught:
-        read(text, mapping, row)
-    return caught.value.refusals
-
-
-def values(found: Intake, row: str = "R7") -> list[str]:
-    return [plain(int(v)) for v in found.rows[row].value]
-
-
-def wide(**more: Any) -> dict[str, Any]:
-    return {
-        "time": {"column": "when"},
-        "reading": [{"column": "core", "station": "1", "depth_cm": 60, "unit": "C"}],
-        **more,
-    }
-
+from .readings_file import read, refused, values, wide
 
 # ---- mappings
 

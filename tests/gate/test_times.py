@@ -1,47 +1,10 @@
 """Times in a file: the yard's clock, its two odd nights, and dates whose order is not guessed at."""
 
-from collections.abc import Mapping
-from datetime import UTC, datetime
-from typing import Any
-from zoneinfo import ZoneInfo
+from datetime import datetime
 
 import pytest
 
-from turnrow.gate.files import Intake, read_temperatures
-from turnrow.yard.numbers import plain
-from turnrow.yard.wrongs import Refusal, Refused
-
-DUBLIN = ZoneInfo("Europe/Dublin")
-
-
-def read(text: str | bytes, mapping: Mapping[str, Any] | None = None, row: str = "R7") -> Intake:
-    data = text if isinstance(text, bytes) else text.encode()
-    return read_temperatures(data, "log.csv", zone=DUBLIN, mapping=mapping, row=row)
-
-
-def refused(
-    text: str | bytes, mapping: Mapping[str, Any] | None = None, row: str = "R7"
-) -> tuple[Refusal, ...]:
-    with pytest.raises(Refused) as caught:
-        read(text, mapping, row)
-    return caught.value.refusals
-
-
-def values(found: Intake, row: str = "R7") -> list[str]:
-    return [plain(int(v)) for v in found.rows[row].value]
-
-
-def times(found: Intake, row: str = "R7") -> list[str]:
-    return [datetime.fromtimestamp(int(a), UTC).strftime("%m-%d %H:%M:%S") for a in found.rows[row].at]
-
-
-def wide(**more: Any) -> dict[str, Any]:
-    return {
-        "time": {"column": "when"},
-        "reading": [{"column": "core", "station": "1", "depth_cm": 60, "unit": "C"}],
-        **more,
-    }
-
+from .readings_file import read, refused, times, values, wide
 
 # ---- times
 
