@@ -15,6 +15,7 @@ from turnrow.cli.door import app
 from turnrow.foreman.lot_papers import lot_paper
 from turnrow.foreman.quality import to_call_back
 from turnrow.foreman.stands import Unproven, against_record
+from turnrow.foreman.trade_papers import trade_paper
 from turnrow.records.label import label_sheet
 from turnrow.records.lot_papers import lot_sheet, story_sheet
 from turnrow.web.app import create_app
@@ -140,6 +141,39 @@ def test_every_paper_of_it_says_so(sold: Yard) -> None:
     assert "not shown any more" in story and "Mill" not in story
     label = label_sheet(paper)
     assert label.raw and label.state == "To be judged again: not for sale"
+
+
+def test_no_paper_of_what_failed_or_was_called_back_says_how_to_use_it(sold: Yard) -> None:
+    """Released as proven, then Salmonella 9 MPN/4 g (503.32(a): less than 3), then called back."""
+    sold.desk.refresh()
+    assert story_of(sold)[0] == [] and label_sheet(lot_paper(sold.desk, "26-04")).state == "Compost, proven hot"
+    sold.say(63, sheet("Salmonella 9 MPN/4g dry", lot="26-04", sampled=date(2026, 7, 3)))
+    sold.desk.refresh()
+    label, (urgent, use) = label_sheet(lot_paper(sold.desk, "26-04")), story_of(sold)
+    assert label.raw and label.state.startswith("Failed since its release") and label.limits == ()
+    assert "Do not use it" in urgent[0] and use == ["Nothing: it was found to fail after it was released."]
+    sold.say(64, g.LoadBack(ticket="T1", amount=Amount(1_500_000, "t")))
+    sold.say(65, g.Recalled(lot="26-04", reason="germs"))
+    sold.desk.refresh()
+    label, (urgent, use) = label_sheet(lot_paper(sold.desk, "26-04")), story_of(sold)
+    assert label.state.startswith("Called back") and (label.limits, label.gives) == ((), ())
+    assert "called back" in urgent[0] and use == ["Nothing: it has been called back."]
+    went = next(
+        part for part in lot_sheet(lot_paper(sold.desk, "26-04")).parts if part.title == "Where it went"
+    )
+    assert "1.5 t of load out T1 came back" in went.after[0].text and went.after[0].lines
+    ticket = trade_paper(sold.desk, "ticket", "T1")
+    assert ticket is not None and "What may be done with it" not in [part.title for part in ticket.parts]
+    said = [fact.text for fact in ticket.parts[0].facts]
+    assert any("called back: germs. Do not use it." in text for text in said)
+    assert any("1.5 t of load out T1 came back" in text for text in said)
+
+
+def story_of(yard: Yard) -> tuple[list[str], list[str]]:
+    """What its public story says loudest, and what it says of its use."""
+    parts = story_sheet(lot_paper(yard.desk, "26-04")).parts
+    urgent = [fact.text for part in parts for fact in part.facts if fact.urgent]
+    return urgent, [fact.text for part in parts if part.title == "What it is good for" for fact in part.facts]
 
 
 def test_a_release_that_could_not_have_been_written_is_named(yard: Yard) -> None:

@@ -4,6 +4,7 @@ import pytest
 
 from turnrow.lots.checks import Side, balance, told_loss
 from turnrow.lots.row_balance import row_balance
+from turnrow.yard.entries import Merged
 from turnrow.yard.goods import LotMade, Weighed
 
 from .conftest import Told, much, of
@@ -55,6 +56,20 @@ def test_a_told_loss_beside_the_masses() -> None:
         == "Nitrogen: 55.3 % is said to be lost, and the masses say 33.9 %."
     )
     assert told_loss("nitrogen", 0.58, 1 - 0.58, 0.1) == ""
+
+
+def test_a_row_that_went_on_unweighed_shows_no_loss_rather_than_none(told: Told) -> None:
+    """30 t at 60 % pushed into another row: 12 t of dry matter by the book on both sides say nothing of what
+    was lost. 20 t at 50 % over the scale first are 10 t, a sixth less."""
+    for row in ("R1", "R3"):
+        told.load(1, f"of {row}", "manure", "30 t", "60 %")
+        told.row(2, row, f"manure: 30 t: of {row}")
+    told.load(1, "S", "straw", "5 t", "15 %")
+    told.row(2, "R2", "straw: 5 t: S")
+    told.say(39, Weighed(row="R3", amount=much("20 t"), moisture=much("50 %")))
+    told.say(40, Merged(row="R2", sources=("R1", "R3")))
+    assert row_balance(told.ledger, "R1").by_weight is None
+    assert row_balance(told.ledger, "R3").by_weight == pytest.approx(1 / 6)
 
 
 def test_a_row_of_the_diary(told: Told) -> None:

@@ -29,6 +29,7 @@ def parts(tmp_path_factory: pytest.TempPathFactory) -> tuple[Part, ...]:
     ("title", "word"),
     [
         ("How hot it was", "days proven hot, turned"),
+        ("How hot it was", "by way of row R4: proven hot"),
         ("Samples", "from "),
         ("Samples", "ooled"),
         ("Released", "by Manager"),

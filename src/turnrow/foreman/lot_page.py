@@ -1,6 +1,6 @@
 """All that a lot's page says, gathered: matter, standing, results, release, where it came from and went."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -54,6 +54,7 @@ class LotPage:
     released: tuple[tuple[Line, goods.Released], ...]
     recalled: tuple[tuple[Line, goods.Recalled], ...]
     tickets: tuple[tuple[Line, goods.LoadOut], ...]
+    backs: tuple[tuple[Line, goods.LoadBack], ...]
     density: float | None
     against: tuple[tuple[str, tuple[int, ...]], ...] = ()  # releases that could not have been written
 
@@ -90,6 +91,7 @@ def lot_page(desk: Desk, lot: str, now: datetime) -> LotPage:
     labels = {what.sample for _, what in samples}
     members, links = lot_family(desk, account)
     density = densities(desk, now).get(lot)
+    tickets = tuple(pair for pair in desk.diary.all(goods.LoadOut) if pair[1].lot == lot)
     return LotPage(
         lot=lot,
         made=desk.diary.line(desk.lots.nodes[node].line),
@@ -107,10 +109,16 @@ def lot_page(desk: Desk, lot: str, now: datetime) -> LotPage:
         grown=growth_tests(desk.diary, lot, labels),
         released=tuple(pair for pair in desk.diary.all(goods.Released) if pair[1].lot == lot),
         recalled=tuple(pair for pair in desk.diary.all(goods.Recalled) if pair[1].lot == lot),
-        tickets=tuple(pair for pair in desk.diary.all(goods.LoadOut) if pair[1].lot == lot),
+        tickets=tickets,
+        backs=backs(desk, {what.ticket for _, what in tickets}),
         density=None if density is None else float(density),
         against=releases_against(desk, lot),
     )
+
+
+def backs(desk: Desk, tickets: Collection[str]) -> tuple[tuple[Line, goods.LoadBack], ...]:
+    """What came back of loads out, by line."""
+    return tuple(pair for pair in desk.diary.all(goods.LoadBack) if pair[1].ticket in tickets)
 
 
 def releases_against(desk: Desk, lot: str = "") -> tuple[tuple[str, tuple[int, ...]], ...]:

@@ -53,6 +53,7 @@ def lot_paper(desk: Desk, lot: str, unit: Unit = "C") -> LotPaper:
         released=found.released,
         recalled=found.recalled,
         tickets=found.tickets,
+        backs=found.backs,
         gives=gives(quality),
         lost=() if (doubt := unproven(desk, lot, now)) is None else doubt.sentences,
         against=found.against,
@@ -76,7 +77,7 @@ def gives(quality: LotQuality) -> tuple[str, ...]:
     for name, much in (("P2O5", analysis.p2o5), ("K2O", analysis.k2o)):
         if much is not None:
             pounds = _lb_ton(much * dry)
-            said.append(f"It holds {much * dry:.2g} kg of {name} (a short ton {pounds:.2g} lb).")
+            said.append(f"A tonne holds {much * dry:.2g} kg of {name} (a short ton {pounds:.2g} lb).")
     share = book["bed_share"].value
     said.append(f"In a bed, keep it to {share:g} % of the soil dug: {share / 5:g} cm in 20 cm.")
     return tuple(said)
@@ -133,7 +134,9 @@ def _rows(desk: Desk, lot: str, unit: Unit) -> tuple[RowInLot, ...]:
         picture = RowPicture.of(history, standing, desk.choice(account.name, at).rule, unit=unit)
         turns = tuple(dict.fromkeys(long_date(event.day) for event in history.turns))
         known = None if share != share else share
+        first = book.nodes[taken[0]].account
+        by = first.said() if first.kind in ("row", "lot") and first.name != lot else ""
         found.append(
-            RowInLot(account.name, known, picture, standing.standing, turns, book.nodes[taken[0]].line)
+            RowInLot(account.name, known, picture, standing.standing, turns, book.nodes[taken[0]].line, by)
         )
     return tuple(sorted(found, key=lambda one: one.line))

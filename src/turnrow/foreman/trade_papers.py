@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Literal
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.lot_page import backs
 from turnrow.foreman.papers import head_seal
 from turnrow.foreman.trade import yard_bills
 from turnrow.records import trade_papers as sheets
@@ -40,7 +41,8 @@ def trade_paper(desk: Desk, kind: Paper, name: str = "") -> PlainSheet | None:
     for line, out in desk.diary.all(goods.LoadOut):
         if out.ticket == name:
             buyer = known.get(out.customer)
-            return sheets.ticket_sheet(frame, line, out, buyer[1] if buyer else None, _limits(desk, out.lot))
+            named = buyer[1] if buyer else None
+            return sheets.ticket_sheet(frame, line, out, named, _limits(desk, out.lot), _since(desk, out))
     return None
 
 
@@ -75,6 +77,12 @@ def _credit(desk: Desk, now: datetime, number: str) -> Credit | None:
 
 def _bill(desk: Desk, now: datetime, name: str) -> Bill | None:
     return next((one for one in yard_bills(desk, now) if one.invoice.invoice == name), None)
+
+
+def _since(desk: Desk, out: goods.LoadOut) -> list[tuple[Line, goods.LoadBack | goods.Recalled]]:
+    """What came back of a load, and recalls of its lot."""
+    recalls = [pair for pair in desk.diary.all(goods.Recalled) if pair[1].lot == out.lot]
+    return [*recalls, *backs(desk, (out.ticket,))]
 
 
 def _limits(desk: Desk, lot: str) -> tuple[str, ...]:

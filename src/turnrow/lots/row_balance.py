@@ -14,16 +14,20 @@ Parts = list[tuple[Account, float | None]]  # from or to where, dry matter [t]
 def row_balance(book: Ledger, row: str) -> Balance:
     """What went into the row since it last was empty, beside what came of it and what is left.
 
-    What is left of it counts by weight only once it was measured. Ash and the rest are those of its loads,
+    What is left of it counts by weight only once it was measured, and what left it unmeasured, by the book
+    alone, shows no loss. Ash and the rest are those of its loads,
     or of the row's own first sample where a load has none; what came out is known by the row's last sample
     after that, or by its lots'. KeyError for a row the ledger does not have.
     """
     thing = Account("row", row)
     held = book.held[thing]
     went_in, came_out, since = _parts(book, thing)
+    weighed = any(one.at_s > since for one in book.differences_of(thing))
     if held.wet > LEAST or not held.wet_known:
-        weighed = any(one.at_s > since for one in book.differences_of(thing))
         came_out = [*came_out, (thing, held.dry if held.dry_known and weighed else None)]
+    dry_in, dry_out = _sum(went_in), _sum(came_out)
+    if not weighed and dry_in is not None and dry_out is not None and abs(dry_out - dry_in) <= LEAST:
+        dry_out = None  # all of it went on as the book had it
     first, found_in = {}, {}
     for name in (*STAYS, NITROGEN):
         value = _mean(book, went_in, name)
@@ -41,7 +45,7 @@ def row_balance(book: Ledger, row: str) -> Balance:
         if value is not None:
             found_out[name] = value
     low, high = book.tolerance.kept
-    return balance(Side(_sum(went_in), found_in), Side(_sum(came_out), found_out), low, high)
+    return balance(Side(dry_in, found_in), Side(dry_out, found_out), low, high)
 
 
 def _parts(book: Ledger, thing: Account) -> tuple[Parts, Parts, int]:

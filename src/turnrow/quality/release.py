@@ -220,5 +220,5 @@ def _sentence(lot: str, can_be: CanBe, failed: Sequence[Ask], missing: Sequence[
         return f"Lot {lot} may not leave before its results are in hand: its sampling plan says so."
     if can_be == "proven":
         return f"Lot {lot} may be released as proven."
-    more = f" and {len(missing) - 1} more" if len(missing) > 1 else ""
+    more = f" And {len(missing) - 1} more." if len(missing) > 1 else ""
     return f"Lot {lot} may leave only treated as raw. Missing: {missing[0].sentence}{more}"

@@ -103,9 +103,14 @@ def _trade(
 
 def result(one: goods.Result) -> str:
     """One figure of a lab sheet as it was typed."""
+    return f"{one.analyte} {found(one)}"
+
+
+def found(one: goods.Result) -> str:
+    """The figure alone: "<10 MPN/g dry"."""
     sign = "<" if one.below else ">" if one.above else ""
     basis = f" {one.basis}" if one.basis else ""
-    return f"{one.analyte} {sign}{amount_words(one.amount)}{basis}"
+    return f"{sign}{amount_words(one.amount)}{basis}"
 
 
 def share(one: goods.Share) -> str:

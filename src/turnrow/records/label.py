@@ -1,11 +1,12 @@
 """A lot's label: what it is, of which lot, what may be done with it, and a code that leads to its story."""
 
 import io
+from collections.abc import Sequence
 
 import segno
 from msgspec import Struct
 
-from turnrow.records.lot_papers import LotPaper
+from turnrow.records.lot_papers import USABLE, LotPaper, stands_as
 from turnrow.records.marks import UNIT_WORDS, amount_words
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
@@ -15,6 +16,15 @@ CARE = (
     "Keep dust down; wear a mask that fits; wash hands. Grow a few beans in it first: hay, straw and manure "
     "can carry herbicides. Local rules come first."
 )
+NAMED = 12  # materials a label names; the rest are in the story
+STATES = {
+    "called back": "Called back: do not sell, do not use",
+    "not released": "Not released: not for sale",
+    "failed": "Failed since its release: do not sell, do not use",
+    "in doubt": "To be judged again: not for sale",
+    "proven": "Compost, proven hot",
+    "treated as raw": "Treated as raw manure",
+}
 
 
 class LabelSheet(Struct, frozen=True):
@@ -43,20 +53,11 @@ class LabelSheet(Struct, frozen=True):
 def label_sheet(
     paper: LotPaper, product: str = "", address: str = "", bag: Amount | None = None
 ) -> LabelSheet:
-    """The label. Of a lot that is called back or not released it says so, so that nobody sells by it.
+    """The label. Of a lot that may not be sold or used it says so, and nothing of its use.
 
     bag  what one bag of the product holds
     """
-    last = paper.released[-1][1] if paper.released else None
-    if paper.recalled:
-        state = "Called back: do not sell, do not use"
-    elif last is None:
-        state = "Not released: not for sale"
-    elif paper.lost:
-        state = "To be judged again: not for sale"
-    else:
-        state = "Compost, proven hot" if last.how == "proven" else "Treated as raw manure"
-    made_of = ", ".join(name for name, _, _ in paper.materials[:6])
+    how = stands_as(paper)
     return LabelSheet(
         title=f"Label of lot {paper.lot}",
         yard=paper.yard.name or "A yard without a name",
@@ -66,17 +67,24 @@ def label_sheet(
         product=product or "Compost",
         bag=bag_words(bag) if bag else "",
         what=f"Lot {paper.lot}",
-        made_of=f"Made of {made_of}." if made_of else "",
-        state=state,
-        raw=last is None or last.how != "proven" or bool(paper.recalled or paper.lost),
-        limits=last.limits if last and not paper.recalled else (),
-        gives=paper.gives[:2],
+        made_of=materials_said([name for name, _, _ in paper.materials]),
+        state=STATES[how],
+        raw=how != "proven",
+        limits=paper.released[-1][1].limits if how in USABLE else (),
+        gives=paper.gives[:2] if how in USABLE else (),
         care=CARE,
         address=address,
         qr=code(address or f"lot {paper.lot}, {paper.yard.name}"),
         seal_short="",
         made=paper.head.written.astimezone(paper.zone).isoformat(),
     )
+
+
+def materials_said(names: Sequence[str]) -> str:
+    if not names:
+        return ""
+    more = f" and {len(names) - NAMED} more, told in its story" if len(names) > NAMED else ""
+    return f"Made of {', '.join(names[:NAMED])}{more}."
 
 
 def bag_words(bag: Amount) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 from zoneinfo import ZoneInfo
 
 from turnrow.lots.recall import Kin, Recall
@@ -13,6 +14,7 @@ from turnrow.quality.maturity import SchemeClass, in_schemes
 from turnrow.quality.release import Ask, Release
 from turnrow.records import said
 from turnrow.records.curve import curve_words, temperature_curve
+from turnrow.records.goods_said import found
 from turnrow.records.keeping import keeping_words
 from turnrow.records.marks import amount_words
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
@@ -32,7 +34,20 @@ CARE = (
 KNOWN = "READ: the text was seen; MEMORY: recalled, still to be checked against it."
 NO_ROW = Fact("No row is in it.")
 NOT_RELEASED = Fact("Not released.")
-DO_NOT_USE = Part("", (Fact("This lot has been called back. Do not use it.", urgent=True),))
+StandsAs = Literal["called back", "not released", "failed", "in doubt", "proven", "treated as raw"]
+USABLE: tuple[StandsAs, ...] = ("proven", "treated as raw")
+DO_NOT_USE: dict[StandsAs, str] = {
+    "called back": "This lot has been called back. Do not use it.",
+    "failed": "This lot was found to fail after it was released. Do not use it; ask the yard.",
+}
+USES: dict[StandsAs, str] = {
+    "called back": "Nothing: it has been called back.",
+    "not released": "It has not been released; it is not for sale.",
+    "failed": "Nothing: it was found to fail after it was released.",
+    "in doubt": "It was released as proven, which is not shown any more. Ask the yard before you use it.",
+    "proven": "It was released as proven.",
+    "treated as raw": "It was released as raw material, with these limits.",
+}
 STATES = {"proven": "shown", "missing": "missing", "failed": "failed"}
 
 
@@ -46,6 +61,7 @@ class RowInLot:
     standing: Standing
     turns: tuple[str, ...]  # "3 May 2026"
     line: int
+    by: str = ""  # "row R4": what it went into first, where it was not taken into the lot itself
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,6 +74,7 @@ class LotPaper:
     closes     sentences on its weights
     lost       what is known where it was released as proven and is not shown to be now, each with its lines
     against    the same of releases that stand against what was on record when they were written
+    backs      what came back of its loads out
     samples    taken of it, by line
     grown      growth tests of it, each with what it says; herbicide: advice where its inputs ask for one
     """
@@ -80,6 +97,7 @@ class LotPaper:
     released: tuple[tuple[Line, goods.Released], ...]
     recalled: tuple[tuple[Line, goods.Recalled], ...]
     tickets: tuple[tuple[Line, goods.LoadOut], ...]
+    backs: tuple[tuple[Line, goods.LoadBack], ...] = ()
     samples: tuple[tuple[Line, goods.Sampled], ...] = ()
     grown: tuple[tuple[Line, goods.GrowthTest, Grown], ...] = ()
     herbicide: tuple[str, ...] = ()
@@ -127,16 +145,25 @@ def story_sheet(paper: LotPaper) -> PlainSheet:
         title=f"The story of lot {paper.lot}",
         lead=f"Made {long_date(paper.made.entry.happened.astimezone(paper.zone).toordinal())}.",
         parts=(
-            *((DO_NOT_USE,) if paper.recalled else ()),
+            *(
+                (Part("", (Fact(DO_NOT_USE[how], urgent=True),)),)
+                if (how := stands_as(paper)) in DO_NOT_USE
+                else ()
+            ),
             Part("What went in", table=_materials(paper, lines=False)),
             Part("How hot it was", tuple(Fact(_row_words(one)) for one in paper.rows)),
             *(_row_picture(one) for one in paper.rows),
             _tests(paper, lines=False),
-            Part("What it is good for", tuple(Fact(one) for one in (*_uses(paper), *paper.gives))),
+            Part("What it is good for", _good_for(paper)),
         ),
         caution=CARE,
         sealed=False,
     )
+
+
+def _do_not_use(paper: LotPaper) -> tuple[Part, ...]:
+    said = DO_NOT_USE.get(stands_as(paper))
+    return (Part("", (Fact(said, urgent=True),)),) if said else ()
 
 
 def _called_back(paper: LotPaper) -> tuple[Part, ...]:
@@ -181,8 +208,9 @@ def _row_words(one: RowInLot) -> str:
     share = "" if one.share is None else f", {100 * one.share:.3g} % of it"
     turns = f"turned {len(one.turns)} times ({', '.join(one.turns)})" if one.turns else "not turned"
     rule = f" under {one.standing.rule}" if one.standing.rule else ""
+    by = f", by way of {one.by}" if one.by else ""
     hot = f"{one.standing.hot_days} days proven hot, " if one.standing.hot_days else ""
-    return f"Row {one.row}{share}: {word[:1].lower()}{word[1:]}{rule} when it was taken; {hot}{turns}."
+    return f"Row {one.row}{share}{by}: {word[:1].lower()}{word[1:]}{rule} when it was taken; {hot}{turns}."
 
 
 def _row_fact(one: RowInLot) -> Fact:
@@ -201,7 +229,7 @@ def _tests(paper: LotPaper, *, lines: bool = True) -> Part:
             str(one.line) if lines and one.line else "",
             one.day.isoformat(),
             one.result.analyte,
-            one.words(),
+            found(one.result),
             one.result.method,
             one.lab,
         )
@@ -286,15 +314,24 @@ def _released(line: Line, what: goods.Released, zone: ZoneInfo) -> Fact:
     )
 
 
-def _uses(paper: LotPaper) -> tuple[str, ...]:
-    if not paper.released or paper.recalled:
-        return ("It has not been released; it is not for sale.",)
-    what = paper.released[-1][1]
-    if paper.lost:
-        return ("It was released as proven, which is not shown any more. Ask the yard before you use it.",)
-    if what.how == "proven":
-        return ("It was released as proven.",)
-    return ("It was released as raw material, with these limits.", *what.limits)
+def stands_as(paper: LotPaper) -> StandsAs:
+    """What a buyer may take the lot for now, whatever its last release said."""
+    if paper.recalled:
+        return "called back"
+    if not paper.released:
+        return "not released"
+    if paper.release.of("failed"):
+        return "failed"
+    return "in doubt" if paper.lost else paper.released[-1][1].how
+
+
+def _good_for(paper: LotPaper) -> tuple[Fact, ...]:
+    """What to do with it, and what it gives where it may be used."""
+    how = stands_as(paper)
+    if how not in USABLE:
+        return (Fact(USES[how]),)
+    limits = paper.released[-1][1].limits
+    return tuple(Fact(one) for one in (USES[how], *limits, *paper.gives))
 
 
 def _went(paper: LotPaper) -> Part:
@@ -308,13 +345,18 @@ def _went(paper: LotPaper) -> Part:
         )
         for line, out in paper.tickets
     )
-    more = tuple(
-        Fact(_kin(one), str(one.line)) for one in paper.recall.forward if one.account.kind != "ticket"
+    more = (
+        *(Fact(_back(line, what, paper.zone), str(line.number)) for line, what in paper.backs),
+        *(Fact(_kin(one), str(one.line)) for one in paper.recall.forward if one.account.kind != "ticket"),
     )
     if not rows and not more:
         return Part("Where it went", (Fact("None of it has left, or gone into anything else."),))
     table = Table(("line", "when", "ticket", "to", "how much"), rows, (1.4, 1, 2, 1), (4,)) if rows else None
-    return Part("Where it went", more, table)
+    return Part("Where it went", table=table, after=more)
+
+
+def _back(line: Line, what: goods.LoadBack, zone: ZoneInfo) -> str:
+    return f"{said.happened(line.entry, zone)}: {said.saying(what)}."
 
 
 def _kin(one: Kin) -> str:

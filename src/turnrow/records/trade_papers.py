@@ -14,7 +14,7 @@ from turnrow.records.row_csv import guarded
 from turnrow.records.row_paper import HeadSeal
 from turnrow.sales.book import Bill, BilledLine, Credit
 from turnrow.yard.entries import Line, YardLaidOut
-from turnrow.yard.goods import CustomerNamed, LoadOut, ProductNamed
+from turnrow.yard.goods import CustomerNamed, LoadBack, LoadOut, ProductNamed, Recalled
 from turnrow.yard.numbers import plain
 
 CAUTION = (
@@ -190,9 +190,17 @@ def _billed(one: BilledLine) -> tuple[str, ...]:
 
 
 def ticket_sheet(
-    frame: TradeFrame, line: Line, out: LoadOut, customer: CustomerNamed | None, limits: Sequence[str]
+    frame: TradeFrame,
+    line: Line,
+    out: LoadOut,
+    customer: CustomerNamed | None,
+    limits: Sequence[str],
+    since: Sequence[tuple[Line, LoadBack | Recalled]] = (),
 ) -> PlainSheet:
-    """The delivery ticket that rides with a load, with what may be done with it."""
+    """The delivery ticket that rides with a load, with what may be done with it.
+
+    since  what came back of it, and recalls of its lot: on a ticket printed again
+    """
     facts = [
         Fact(
             f"{amount_words(out.amount)} of lot {out.lot}"
@@ -210,8 +218,13 @@ def ticket_sheet(
         facts.append(Fact(f"On {out.vehicle}.", str(line.number)))
     if out.order:
         facts.append(Fact(f"For order {out.order}.", str(line.number)))
+    for at, what in since:
+        called = isinstance(what, Recalled)
+        do = " Do not use it." if called else ""
+        text = f"{said.happened(at.entry, frame.zone)}: {said.saying(what)}.{do}"
+        facts.append(Fact(text, str(at.number), urgent=called))
     parts = [Part("", tuple(facts))]
-    if limits:
+    if limits and not any(isinstance(what, Recalled) for _, what in since):
         parts.append(Part("What may be done with it", tuple(Fact(one, urgent=True) for one in limits)))
     return plain_sheet(
         frame.yard,
