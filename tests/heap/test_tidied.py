@@ -158,3 +158,13 @@ def test_whatever_is_missing_there_is_an_answer_that_says_so(wrong) -> None:  # 
     assert np.all(np.diff(found.fan, axis=2) >= 0)
     assert (found.fan[:, :, 4] - found.fan[:, :, 0]).min() > 2.0
     assert found.notices or not len(one.read.at_s)
+
+
+def test_a_mix_said_to_be_dry_is_believed_but_water_may_have_gone_unwritten() -> None:
+    """Rows laid of dry straw and chips are at 10 to 20 % (common practice, no source); yards water as they lay."""
+    found = prior(replace(known(), blend=Blend(moisture=Told(0.14, 0.02))))
+    assert not any("which no heap is" in one for one in found.notices)
+    moisture = next(one for one in found.unknowns if one.key == "moisture")
+    assert moisture.middle == 0.14 and moisture.sd > 0.1
+    wetter = prior(replace(known(), blend=Blend(moisture=Told(0.58, 0.02))))
+    assert next(one for one in wetter.unknowns if one.key == "moisture").sd == 0.02

@@ -15,7 +15,8 @@ OWN_OF_A_HEAP = ("moisture", "cn", "organic", "temp_c", *SIZES, "dry_density")  
 SHARES = ("ready", "slow", "shielded")
 MOST_DECAYING = 0.95
 COMMON = 0.5  # OWN: share of a belief's variance that heaps of one yard have in common
-MOIST, WETTEST, DRIEST = Told(0.60, 0.05), 0.85, 0.2  # OWN: outside, no heap that is being composted
+MOIST, WETTEST, DRIEST = Told(0.60, 0.05), 0.85, 0.06  # OWN: outside, no heap
+DRY, WATER_UNSAID = 0.45, 0.12  # OWN: a mix so dry was often watered while it was laid, and nobody wrote it
 CN, ORGANIC = Told(28.0, 7.0), Told(0.8, 0.07)  # OWN
 WIDTH, STEEP = (2.6, 0.5), (0.42, 0.25)  # OWN: an unknown heap; middle and sd of the logarithm
 SURE_SIZE, WARMER = 0.06, (4.0, 4.0)  # OWN: sd of a size told; material over the air when built, K
@@ -81,7 +82,8 @@ def prior(known: Known, taught: Taught | None = None) -> Prior:
         told = "not known" if moist is None else f"said to be {moist.value:.0%}, which no heap is"
         notices.append(f"moisture when built {told}: taken as {MOIST.value:.0%}, give or take.")
         moist = MOIST
-    found.append(Unknown("moisture", "plain", moist.value, moist.sd, 0.15, 0.88))
+    sd = max(moist.sd, WATER_UNSAID) if moist.value < DRY else moist.sd
+    found.append(Unknown("moisture", "plain", moist.value, sd, 0.05, 0.88))
     cn, told_n = blend.cn, blend.nitrogen
     ash = blend.ash.value if blend.ash else 1.0 - ORGANIC.value
     if cn is None and told_n is not None and told_n.value > 0:
