@@ -161,7 +161,7 @@ def test_whatever_is_missing_there_is_an_answer_that_says_so(wrong) -> None:  # 
 
 
 def test_a_mix_said_to_be_dry_is_believed_but_water_may_have_gone_unwritten() -> None:
-    """Rows laid of dry straw and chips are at 10 to 20 % (common practice, no source); yards water as they lay."""
+    """Dry straw and chips lie at 10 to 20 % (common practice, no source), and yards water as they lay."""
     found = prior(replace(known(), blend=Blend(moisture=Told(0.14, 0.02))))
     assert not any("which no heap is" in one for one in found.notices)
     moisture = next(one for one in found.unknowns if one.key == "moisture")
