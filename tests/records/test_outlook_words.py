@@ -79,6 +79,11 @@ def test_water_mass_and_curing_carry_their_intervals() -> None:
     assert "about Saturday 30 May (8 of 10: Thursday 28 May to Monday 1 June)" in said(soon)
 
 
+def test_of_a_row_that_cures_already_it_is_not_said_when_curing_starts() -> None:
+    one = ahead()
+    assert "Curing" in said(one) and "Curing" not in said(replace(one, curing=True))
+
+
 def score(skill: float, count: int = 9) -> Ahead:
     crps = 3.0 * (1 - skill)
     return replace(ahead(), scores=(Score(48.0, count, 2.0, 3.0, crps, skill, 8 / 9),))

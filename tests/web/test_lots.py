@@ -71,6 +71,22 @@ def test_the_family_is_drawn_with_loads_lots_and_tickets(pages: TestClient) -> N
         assert f">{name}<" in drawn
 
 
+def test_overs_that_went_back_into_a_row_with_other_loads_still_have_a_page(
+    pages: TestClient, laid: Desk
+) -> None:
+    """The row's other loads are no family of theirs, and are left out of the picture."""
+
+    def write(kind: str, **fields: str) -> None:
+        laid.write(kind, {"happened": "2026-05-20T06:00+00:00", **fields}, now=NOW, who="Ana")
+
+    write("load in", load="S1", material="fresh straw", amount="3 t", how="weighed")
+    write("row built", row="R20", parts="overs: 0.5 t: lot 26-01O; fresh straw: 3 t: S1")
+    text = pages.get("/lots/26-01O").text
+    drawn = text[text.index("<svg") : text.index("</svg>")]
+    assert ">R20<" in drawn and ">S1<" not in drawn
+    assert pages.get("/papers/lot.pdf?name=26-01O").status_code == 200
+
+
 def test_a_lot_called_back_says_so_and_names_its_buyers(pages: TestClient, laid: Desk) -> None:
     laid.write("recalled", {"lot": "26-01", "reason": "glass"}, now=NOW, who="Ana")
     text = pages.get("/lots/26-01").text

@@ -40,6 +40,7 @@ def test_a_bed_is_told_in_millimetres_and_nonsense_beside_the_form(pages: TestCl
 def test_a_lot_without_figures_says_what_to_measure(pages: TestClient, laid: Desk) -> None:
     assert "never measured" in pages.get("/use?lot=26-02").text
     assert pages.get("/use?lot=none").status_code == 404
+    assert "There is no such lot" in pages.get("/use").text
 
 
 def test_pounds_acres_and_cubic_yards_are_asked_and_told(pages: TestClient, laid: Desk) -> None:

@@ -18,8 +18,10 @@ def lot_family(desk: Desk, asked: Account) -> tuple[tuple[Member, ...], tuple[Li
     links: dict[tuple[int, int], float | None] = {}
     for child in sorted(shown):
         for parent, share in _parents(book, child):
+            if parent not in shown:  # what else went into a thing this one went into
+                continue
             pair = (stands[parent], stands[child])
-            if parent in shown and pair[0] != pair[1]:
+            if pair[0] != pair[1]:
                 links[pair] = None if share != share else share
     gained = _gained(book)
     of = {load.load: load for _, load in desk.diary.all(LoadIn)}

@@ -56,7 +56,7 @@ class Plan:
     limits_c  whose passing is said, the turning limit first; target: the moisture to water up to
     needed    the day (ordinal) the rule's run must last to, and its line [°C]; None where none is going on
     mornings  earlier ones, the newest first; teachers: rows as known when their hot time was over
-    lines     the row's newest readings
+    lines     the row's newest readings; curing: it was moved to curing
     """
 
     row: str
@@ -71,6 +71,7 @@ class Plan:
     mornings: tuple[Then, ...]
     teachers: tuple[Then, ...]
     lines: tuple[int, ...]
+    curing: bool
 
 
 def key_of(desk: Desk, row: str, now: datetime) -> Key:
@@ -113,6 +114,7 @@ def plan_of(desk: Desk, row: str, now: datetime) -> Plan | None:
         mornings=tuple(_mornings(there, weather, limits, day, heap)),
         teachers=tuple(_teachers(desk, row, heap.known.built_s, weather, limits)),
         lines=view.read_lines,
+        curing=there.curing is not None,
     )
 
 

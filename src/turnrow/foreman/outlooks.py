@@ -92,6 +92,7 @@ class Outlooks:
                 findings=tuple(_named(one, plan) for one in faults(fitted, outlook)),
                 needed=plan.needed,
                 lines=plan.lines,
+                curing=plan.curing,
             )
             made = RowOutlook(plan, ahead, fitted, held_back(fitted.state), teach)
             made = replace(made, usual=made.what_if(usual(outlook, plan.zone)))

@@ -88,7 +88,10 @@ def fan_picture(drawn: Drawn, width: float = WIDE, height: float = 280.0) -> str
     else:
         parts += beside([*limits, *_said(drawn, frame)], frame, width)
     x = frame.x(drawn.now_s)
-    parts += [pen.line(x, frame.top, x, frame.bottom, 1.2), pen.words(x + 4, frame.top + 8, "now", bold=True)]
+    now = pen.words(
+        x + 4, frame.top + (-8 if narrow else 8), "now", bold=True
+    )  # narrow: clear of the limits' words
+    parts += [pen.line(x, frame.top, x, frame.bottom, 1.2), now]
     parts += days_along(frame, drawn.picture.zone, 62.0 if narrow else 70.0)
     past = replace(drawn.picture, marks=tuple(m for m in drawn.picture.marks if m.at <= drawn.now_s))
     below = done_beneath(past, frame, frame.bottom + 18, width, parts)
@@ -105,7 +108,9 @@ def _frame(
     to_s = int(drawn.at[-1]) if drawn.outlook is not None else drawn.now_s + DAY_S
     left, right = (34.0, 6.0) if narrow else (46.0, 190.0)
     low, high = min(heats) - 3 * NINTH, max(heats) + 3 * NINTH
-    return Frame(drawn.now_s - back * DAY_S, to_s, low, high, left, width - right, 12.0, height)
+    return Frame(
+        drawn.now_s - back * DAY_S, to_s, low, high, left, width - right, 24.0 if narrow else 12.0, height
+    )
 
 
 def _bands(drawn: Drawn, frame: Frame) -> list[str]:

@@ -63,7 +63,7 @@ def sentences(ahead: Ahead, reader: Reader) -> tuple[str, ...]:
         likely = list(one.passing[:1])
     said += [passing_words(each, one, reader) for each in likely]
     said += [run_words(ahead, reader), water_words(one), moisture_words(one), left_words(one)]
-    said += [curing_words(one, reader)]
+    said += [] if ahead.curing else [curing_words(one, reader)]
     return tuple(words for words in said if words)
 
 

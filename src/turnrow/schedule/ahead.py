@@ -41,7 +41,7 @@ class Ahead:
     day, line   when it was made and the row's newest line then: later it no longer speaks
     scores      of the row's own earlier outlooks, made in the way chosen; choice, once they are scored, which
                 way that is; needed  the day the rule's run must last to, with the
-                limit it is counted at [°C]; lines  the row's newest readings
+                limit it is counted at [°C]; lines  the row's newest readings; curing  it was moved to curing
     """
 
     outlook: Outlook
@@ -52,6 +52,7 @@ class Ahead:
     findings: tuple[Finding, ...] = ()
     needed: tuple[int, float] | None = None
     lines: tuple[int, ...] = ()
+    curing: bool = False
 
     @property
     def skill(self) -> float | None:

@@ -17,7 +17,7 @@ LONGEST = 40
 
 
 @router.get("/use")
-def use_page(request: Request, lot: str, use: str = "field") -> Response:
+def use_page(request: Request, lot: str = "", use: str = "field") -> Response:
     """The form, and the answer once something is asked."""
     given = {name: text[:LONGEST] for name, text in request.query_params.items()}
     use = use if use in USES else "field"
