@@ -7,6 +7,7 @@ import typer
 from turnrow.cli import desk_file, speak
 from turnrow.cli.desk_file import Example, Found
 from turnrow.cli.speak import Json, Yard
+from turnrow.cli.yard_book import desk_of
 
 if TYPE_CHECKING:
     from turnrow.lots.recall import Kin, Recall
@@ -85,7 +86,6 @@ def recall(
     from datetime import UTC, datetime
 
     from turnrow.cli.stands import say_unproven, unproven_json
-    from turnrow.cli.today import desk_of
 
     with speak.answering(as_json), desk_of(yard) as desk:
         from turnrow.foreman.lots import recalled

@@ -14,6 +14,7 @@ from turnrow.cli import (
     pages,
     paper,
     prove,
+    row,
     speak,
     tables,
     today,
@@ -28,8 +29,8 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-for room in (yards, intake, today, prove, blend, heat, outlook, use, chain, pad, paper, tables, pages):
-    room.register(app)
+for family in (yards, intake, today, row, prove, blend, heat, outlook, use, chain, pad, paper, tables, pages):
+    family.register(app)
 
 
 def main() -> None:

@@ -8,6 +8,7 @@ import typer
 
 from turnrow.cli import speak
 from turnrow.cli.speak import Json, Yard
+from turnrow.cli.yard_book import desk_of
 
 if TYPE_CHECKING:
     from turnrow.foreman.intake import Taken
@@ -64,8 +65,8 @@ def take(
             data, file.name, now=_now(), who=who, device="desk", mapping=mapping, kind=kind, row=row, lot=lot,
             probe=probe, again=again, self_heating=self_heating, ambient=ambient,
         )  # fmt: skip
-        with intake.opened(yard) as (book, diary):
-            taken = entering.take_any(book, diary, handed)
+        with desk_of(yard) as desk:
+            taken = entering.take_any(desk.book, desk.diary, handed)
         lines = [line.number for line in taken.receipt.lines]
         if as_json:
             speak.answer(
@@ -117,14 +118,7 @@ def strike(
 
 
 def _write(kind: str, fields: dict[str, str], yard: str, who: str, entry_id: str, as_json: bool) -> None:
-    from turnrow.foreman.desk import Desk
-    from turnrow.journal.book import Book
-    from turnrow.yard.wrongs import refuse
-
-    if not yard:
-        raise refuse("--yard", "nothing", "Name the yard's book, or set TURNROW_YARD.")
-    with Book.open(yard) as book:
-        desk = Desk(book)
+    with desk_of(yard) as desk:
         receipt = desk.write(kind, fields, now=_now(), who=who, device="desk", id=entry_id)
         known = not receipt.lines
         number = receipt.known[0] if known else receipt.lines[0].number

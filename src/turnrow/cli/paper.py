@@ -7,6 +7,7 @@ import typer
 
 from turnrow.cli import speak
 from turnrow.cli.speak import Json, Yard
+from turnrow.cli.yard_book import desk_of
 
 if TYPE_CHECKING:
     from datetime import date
@@ -51,15 +52,11 @@ def paper(
     A file already there is replaced whole, or left as it was if anything goes wrong. With FILE.csv
     every reading goes to that file and the days beside it, to FILE.days.csv.
     """
-    from turnrow.foreman.desk import Desk
-    from turnrow.journal.book import Book
-
     with speak.answering(as_json):
         ending, page, degrees, day = _asked(kind, name, out, size, unit)
-        with Book.open(yard) as book:
-            desk = Desk(book)
+        with desk_of(yard) as desk:
             files = _made(desk, kind, name, out, ending, page, degrees, day, address)
-            head = book.head()
+            head = desk.book.head()
         keep(files)
         if as_json:
             said = {str(path): len(data) for path, data in files.items()}

@@ -8,6 +8,7 @@ import typer
 from turnrow.cli import speak
 from turnrow.cli.paper import keep
 from turnrow.cli.speak import Json, Yard
+from turnrow.cli.yard_book import desk_of
 
 
 def register(app: typer.Typer) -> None:
@@ -23,8 +24,6 @@ def tables(
 ) -> None:
     """Write the diary as tables, a file a kind of thing, and dictionary.csv, which says what columns are."""
     with speak.answering(as_json):
-        from turnrow.foreman.desk import Desk
-        from turnrow.journal.book import Book
         from turnrow.records.tables import TABLES, as_csv, as_parquet, dictionary
         from turnrow.yard.wrongs import refuse
 
@@ -32,9 +31,9 @@ def tables(
         if not folder.is_dir():
             raise refuse("-o", to, "That folder is not there; make it first.")
         ending, made = ("parquet", as_parquet) if parquet else ("csv", as_csv)
-        with Book.open(yard) as book:
-            diary, head = Desk(book).diary, book.head()
-            files = {folder / f"{one.name}.{ending}": made(one, diary) for one in TABLES}
+        with desk_of(yard) as desk:
+            head = desk.book.head()
+            files = {folder / f"{one.name}.{ending}": made(one, desk.diary) for one in TABLES}
         files[folder / "dictionary.csv"] = dictionary()
         keep(files)
         if as_json:

@@ -1,7 +1,5 @@
 """Through the gate into the book: a file or a form becomes entries, written in one append."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -20,16 +18,7 @@ from turnrow.journal.book import Book, Receipt
 from turnrow.yard.diary import Diary
 from turnrow.yard.wrongs import refuse
 
-__all__ = ["EXAMPLE", "LAB_EXAMPLE", "Taken", "mapping_from", "opened", "take"]
-
-
-@contextmanager
-def opened(where: str) -> Iterator[tuple[Book, Diary]]:
-    """The book at `where` and the diary of its lines; the book is closed afterwards."""
-    if not where:
-        raise refuse("--yard", "nothing", "Name the yard's book, or set TURNROW_YARD.")
-    with Book.open(where) as book:
-        yield book, Diary(book.blob, book.lines())
+__all__ = ["EXAMPLE", "LAB_EXAMPLE", "Taken", "mapping_from", "take"]
 
 
 def mapping_from(data: bytes, name: str) -> dict[str, Any]:
