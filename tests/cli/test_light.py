@@ -54,6 +54,13 @@ def test_a_heavy_import_would_be_noticed() -> None:
     assert "numpy" in heavy(done.stdout.split())
 
 
+@pytest.mark.parametrize("name", COMMANDS)
+def test_a_command_says_in_one_sentence_what_it_does(name: str) -> None:
+    """The list of commands shows the first paragraph; a line broken in it would be broken there too."""
+    said = (typer.main.get_group(app).commands[name].help or "").split("\n\n")[0]
+    assert said.endswith(".") and said.count(". ") == 0 and "\n" not in said
+
+
 def test_the_door_names_every_command_it_has() -> None:
     shown = look(["--help"])[1]
     assert COMMANDS

@@ -94,13 +94,15 @@ def _taken_words(name: str, taken: "Taken") -> str:
 
 def write(
     kind: Annotated[str, typer.Argument(help="What happened: row-built, round, turned, watered ...")],
-    fields: Annotated[list[str] | None, typer.Argument(metavar="KEY=VALUE...")] = None,
+    fields: Annotated[
+        list[str] | None, typer.Argument(metavar="KEY=VALUE", help="The entry's fields.")
+    ] = None,
     yard: Yard = "",
     who: Who = "office",
     entry_id: Annotated[str, typer.Option("--id", help="The entry's own id; sent twice, written once.")] = "",
     as_json: Json = False,
 ) -> None:
-    """Write one entry: turnrow write turned row=R7 happened=2026-05-03T07:40"""
+    """Write one entry, as in `turnrow write turned row=R7 happened=2026-05-03T07:40`."""
     with speak.answering(as_json):
         _write(kind, _pairs(fields or []), yard, who, entry_id, as_json)
 
@@ -112,7 +114,7 @@ def strike(
     who: Who = "office",
     as_json: Json = False,
 ) -> None:
-    """Withdraw a line. It stays in the book, readable, and no longer counts."""
+    """Withdraw a line, which stays in the book, readable, and no longer counts."""
     with speak.answering(as_json):
         _write("struck", {"line": str(line), "reason": reason}, yard, who, "", as_json)
 

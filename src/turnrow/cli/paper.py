@@ -46,11 +46,13 @@ def paper(
     address: Annotated[str, typer.Option("--address", help="Of a label: where its code leads.")] = "",
     as_json: Json = False,
 ) -> None:
-    """Print a paper from the book, to -o FILE: of a row, a day, a lot (for an inspector, for sampling, as a
-    public story, as labels), an invoice, a credit note, a delivery ticket, the price list, a season.
+    """Print a paper from the book: of a row, a day, a lot, a sale, the price list or a season.
 
-    A file already there is replaced whole, or left as it was if anything goes wrong. With FILE.csv
-    every reading goes to that file and the days beside it, to FILE.days.csv.
+    Of a lot there are four: for an inspector, for sampling, as a public story, as labels.
+
+    A file already there is replaced whole, or left as it was if anything goes wrong.
+
+    With FILE.csv every reading goes to that file and the days beside it, to FILE.days.csv.
     """
     with speak.answering(as_json):
         ending, page, degrees, day = _asked(kind, name, out, size, unit)
