@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from turnrow.blend.air_space import air_space_of_pail, filled_volume
 from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.mixing import Mix, mix
-from turnrow.blend.settled import GRAVITY, at_base, base_term, fit_compressible, unturned_faults
+from turnrow.blend.settled import GRAVITY, at_base, base_term, unturned_faults
 from turnrow.blend.shrink import BucketTest, fit_shrink
 
 
@@ -47,13 +47,6 @@ def test_the_base_is_denser_and_has_less_air_but_never_less_than_none(
     assert made.fas is not None
     assert min(made.fas, 0) - 1e-9 <= got.fas <= made.fas + 1e-9
     assert got.fas_conservative < got.fas
-
-
-@given(st.floats(200, 600), st.floats(0.5, 3), st.floats(0.001, 0.03))
-def test_a_dug_base_gives_back_the_compressibility(density: float, height: float, press: float) -> None:
-    made = heap(density, 0.5)
-    base = at_base(made, height, press).density
-    assert fit_compressible(made.density or 0, base, height) == pytest.approx(press, rel=1e-6, abs=1e-12)
 
 
 def test_an_unturned_heap_is_judged_at_its_settled_base() -> None:
@@ -129,8 +122,6 @@ def test_a_base_needs_a_density_and_a_height() -> None:
         at_base(mix([Ingredient("hay", 0.1, 0.02, 0.45, 0.9)], [10]), 2)
     with pytest.raises(ValueError, match="height -1"):
         at_base(heap(400), -1)
-    with pytest.raises(ValueError, match="base 300"):
-        fit_compressible(400, 300, 2)
     with pytest.raises(ValueError, match="air space of the mix None"):
         unturned_faults(mix([Ingredient("hay", 0.1, 0.02, 0.45, 0.9)], [10]), 2)
 

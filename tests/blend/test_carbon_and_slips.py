@@ -3,7 +3,6 @@
 import pytest
 
 from turnrow.blend import carbon, slips
-from turnrow.blend.mixing import mix
 from turnrow.blend.notices import Notice
 from turnrow.blend.table import from_table
 from turnrow.handbook.feedstocks import feedstocks
@@ -50,29 +49,6 @@ def test_no_default_of_the_table_is_refused_and_the_poor_ones_are_known() -> Non
 def test_a_fresh_ash_carbon_tells_its_range() -> None:
     got = carbon.carbon_from_ash(0.2)
     assert (got.low / got.c_dry - 1, got.high / got.c_dry - 1) == (pytest.approx(-0.19), pytest.approx(0.08))
-
-
-def test_lignin_takes_carbon_away_and_total_stays_beside() -> None:
-    assert carbon.available_cn(0.5, 0.001, 0.28) < 0.5 / 0.001
-    assert carbon.degradable_share(0.9) == 0
-    with pytest.raises(ValueError, match="lignin 28"):
-        carbon.degradable_share(28)
-    with pytest.raises(ValueError, match="nitrogen 0"):
-        carbon.available_cn(0.5, 0, 0.1)
-
-
-def test_available_cn_of_a_mix_is_below_its_total_and_unknown_without_lignin() -> None:
-    chips, straw = from_table(feedstocks()["softwood chips"]), from_table(feedstocks()["straw"])
-    total = mix([chips, straw], [100, 100]).cn
-    some = carbon.available_cn_of_mix([chips, straw], [100, 100])
-    assert some is not None
-    assert some < total
-    assert carbon.available_cn_of_mix([straw], [7]) == pytest.approx(
-        carbon.available_cn(straw.c_dry, straw.n_dry, straw.lignin_om or 0)
-    )
-    leaves = from_table(feedstocks()["leaves"])
-    assert carbon.available_cn_of_mix([chips, leaves], [100, 100]) is None
-    assert carbon.available_cn_of_mix([chips, leaves], [100, 0]) is not None
 
 
 @pytest.mark.parametrize(

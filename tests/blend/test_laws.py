@@ -3,11 +3,11 @@
 import math
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from turnrow.blend import basis, water
-from turnrow.blend.closed_form import WATER, Impossible, two_for_cn, two_for_moisture, two_unknowns
+from turnrow.blend.closed_form import Impossible, two_for_cn, two_for_moisture
 from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.losses import BANDS, nitrogen_loss
 from turnrow.blend.mixing import mix
@@ -64,38 +64,11 @@ def test_two_ingredients_by_pencil_meet_the_target_when_mixed(
         assert mix([a, b], [ratio, 1]).cn == pytest.approx(cn, rel=1e-7)
 
 
-@given(parts, parts, parts, st.floats(0.3, 0.7), st.floats(15, 60))
-def test_two_unknowns_meet_both_targets_or_are_said_to_be_impossible(
-    a: Ingredient, b: Ingredient, c: Ingredient, moisture: float, cn: float
-) -> None:
-    found = two_unknowns((a, b), [c], [1000], moisture, cn)
-    if isinstance(found, Impossible):
-        assert not found.would_need or min(found.would_need) < 0
-        return
-    assume(max(found) < 1e6)
-    got = mix([a, b, c], [*found, 1000])
-    assert got.moisture_wet == pytest.approx(moisture, rel=1e-6)
-    assert got.cn == pytest.approx(cn, rel=1e-5)
-
-
 def test_a_target_outside_both_is_reported_and_not_divided_by(dairy: Ingredient, straw: Ingredient) -> None:
     found = two_for_cn(straw, dairy, 80)
     assert isinstance(found, Impossible)
     assert "C:N 80 is not between that of straw (80) and of dairy manure (19)" in found.words
     assert isinstance(two_for_moisture(straw, dairy, 0.12), Impossible)
-
-
-def test_water_may_be_the_second_unknown(broiler: Ingredient, sawdust: Ingredient) -> None:
-    found = two_unknowns((sawdust, WATER), [broiler], [1000], 0.6, 30)
-    assert not isinstance(found, Impossible)
-    got = mix([broiler, sawdust], [1000, found[0]], water_kg=found[1])
-    assert (got.moisture_wet, got.cn) == (pytest.approx(0.6), pytest.approx(30))
-
-
-def test_twins_cannot_be_told_apart(dairy: Ingredient, straw: Ingredient) -> None:
-    found = two_unknowns((straw, straw), [dairy], [1000], 0.6, 30)
-    assert isinstance(found, Impossible)
-    assert found.would_need == ()
 
 
 def test_nitrogen_loss_bands_leave_no_gap_and_are_not_interpolated() -> None:

@@ -36,7 +36,7 @@ def test_straw_has_a_density_for_each_form() -> None:
 
 @pytest.mark.parametrize("key", ["sawdust", "softwood bark", "broiler litter", "telephone books", "straw"])
 def test_figures_that_cannot_be_right_are_kept_as_refused_and_say_why(key: str) -> None:
-    refused = [f for q in ("n", "cn", "density") for f in feedstocks()[key].rivals(q) if f.use == "refused"]
+    refused = [f for f in feedstocks()[key].figures if f.use == "refused"]
     assert refused
     assert all(figure.note for figure in refused)
 

@@ -1,17 +1,17 @@
-"""Free air space, carbon from ash and lignin: the printed equations at printed points.
+"""Free air space and carbon from ash: the printed equations at printed points.
 
-Source: Richard et al. 2004 (phase sum), Haug 1993 (bound), Chandler et al. 1980 (lignin), all recalled
+Source: Richard et al. 2004 (phase sum), Haug 1993 (bound), both recalled
 Source: compost.css.cornell.edu/calc/carbon.html (carbon from ash)
 Known: CALC
 
-The constants 1600, 1000 and 2500 kg/m3 and Chandler's equation are MEMORY; the checks below were worked
+The constants 1600, 1000 and 2500 kg/m3 are MEMORY; the checks below were worked
 apart from this code from the equations, and are no published answers.
 """
 
 import pytest
 
 from turnrow.blend.air_space import HAUG, air_space, air_space_by_density
-from turnrow.blend.carbon import carbon_from_ash, degradable_share
+from turnrow.blend.carbon import carbon_from_ash
 from turnrow.blend.water import moisture_ceiling
 
 POINTS = [
@@ -77,13 +77,3 @@ def test_carbon_from_ash__cornell_carbon() -> None:
     assert 100 * got.c_dry == pytest.approx(44.4, abs=0.05)
     assert got.low / got.c_dry == pytest.approx(0.81, abs=0.005)
     assert got.high / got.c_dry == pytest.approx(1.08, abs=0.005)
-
-
-def test_degradable_share__chandler1980() -> None:
-    """0.830 - 0.028 x lignin %: 0.55 at 10 %, 0.27 at 20 %.
-
-    Known: MEMORY
-    Tolerance: 1e-9
-    """
-    assert degradable_share(0.10) == pytest.approx(0.55, rel=1e-9)
-    assert degradable_share(0.20) == pytest.approx(0.27, rel=1e-9)

@@ -13,7 +13,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from turnrow.blend.closed_form import Impossible, two_for_cn, two_for_moisture, two_unknowns
+from turnrow.blend.closed_form import two_for_cn, two_for_moisture
 from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.mixing import mix
 from turnrow.blend.water import water_to_add
@@ -122,30 +122,6 @@ def test_golden_water_for_litter_and_sawdust() -> None:
     assert share == pytest.approx(0.9573, abs=5e-5)
     got = mix([one("broiler"), one("sawdust")], [1, share])
     assert water_to_add(got.mass_kg, got.moisture_wet, 0.60) == pytest.approx(1.078, abs=5e-4)
-
-
-@pytest.mark.parametrize(
-    ("free", "kg"),
-    [(("straw", "hay"), (242.55, 183.48)), (("leaves", "broiler"), (757.53, 188.45))],
-)
-def test_golden_two_unknowns(free: tuple[str, str], kg: tuple[float, float]) -> None:
-    """Two materials that bring 1000 kg of dairy manure to 60 % water and C:N 30 together.
-
-    Tolerance: 0.005 kg
-    """
-    found = two_unknowns((one(free[0]), one(free[1])), [one("dairy")], [1000], 0.60, 30)
-    assert found == pytest.approx(kg, abs=0.005)
-
-
-def test_golden_impossible_with_straw_and_sawdust() -> None:
-    """Straw and sawdust cannot: straw 685.0 and sawdust -565.6 kg, so the answer is that it cannot be done.
-
-    Tolerance: 0.05 kg
-    """
-    found = two_unknowns((one("straw"), one("sawdust")), [one("dairy")], [1000], 0.60, 30)
-    assert isinstance(found, Impossible)
-    assert found.would_need == pytest.approx((685.0, -565.6), abs=0.05)
-    assert "less than no sawdust" in found.words
 
 
 def test_golden_water() -> None:

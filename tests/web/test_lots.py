@@ -153,3 +153,11 @@ def test_a_label_is_of_the_product_the_lot_was_bagged_as(laid: Desk) -> None:
     laid.write("bagged", {"lot": "26-01F", "product": "fine", "bags": "20", **when}, now=NOW, who="Ana")
     assert labelled(laid, "26-01F") == ("fine", Amount(1_500_000, "ft3"))
     assert labelled(laid, "26-01F", "coarse") == ("coarse", None)
+
+
+def test_a_figure_taken_where_none_was_measured_is_told(pages: TestClient, laid: Desk) -> None:
+    assert "where none was measured" not in pages.get("/lots").text
+    fields = {"load": "L9", "material": "straw", "amount": "20 m3", "happened": "2026-05-19"}
+    laid.write("load in", fields, now=NOW, who="Ana")
+    text = pages.get("/lots").text
+    assert "taken where none was measured" in text and "(the handbook" in text

@@ -1,10 +1,7 @@
-"""Carbon: what nitrogen times C:N must come to, carbon from ash, and how much of it can be eaten."""
+"""Carbon: what nitrogen times C:N must come to, and carbon from ash."""
 
-import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.notices import Notice
 from turnrow.yard.wrongs import Refusal
 
@@ -80,39 +77,3 @@ def carbon_from_ash(ash_dry: float) -> FromAsh:
 def organic_from_carbon(c_dry: float) -> float:
     """Organic (volatile) matter per dry mass where only carbon is known: 1.8 C, at most 0.98."""
     return min(1.8 * c_dry, 0.98)
-
-
-def degradable_share(lignin_om: float) -> float:
-    """Share of the organic matter that can degrade, by its lignin (fraction of organic matter).
-
-        B = 0.830 - 0.028 L                            L  lignin, % of volatile solids
-
-    Fitted on manures and plants without oxygen, so read it as an order, not as a figure. At least 0.
-    Source: chandler-1980 (MEMORY). ValueError: lignin outside 0-1.
-    """
-    if not 0 <= lignin_om <= 1:
-        raise ValueError(f"lignin {lignin_om} of organic matter, want a fraction 0-1")
-    return max(0.0, 0.830 - 0.028 * 100 * lignin_om)
-
-
-def available_cn(c_dry: float, n_dry: float, lignin_om: float) -> float:
-    """C:N counting only the carbon that can degrade. Shown beside the total C:N, never mixed with it.
-
-    The usual windows (25-40) are for total carbon. ValueError: no nitrogen.
-    """
-    if not n_dry > 0:
-        raise ValueError(f"nitrogen {n_dry} per dry mass, want above 0")
-    return c_dry * degradable_share(lignin_om) / n_dry
-
-
-def available_cn_of_mix(ingredients: Sequence[Ingredient], masses_kg: Sequence[float]) -> float | None:
-    """C:N of a mix counting only the carbon that can degrade, from masses as in `mixing.mix`.
-
-    None when a part's lignin is not known; infinite without nitrogen.
-    """
-    parts = [(i, kg * (1 - i.moisture_wet)) for i, kg in zip(ingredients, masses_kg, strict=True) if kg]
-    if any(i.lignin_om is None for i, _ in parts):
-        return None
-    carbon = math.fsum(dry * i.c_dry * degradable_share(i.lignin_om or 0.0) for i, dry in parts)
-    nitrogen = math.fsum(dry * i.n_dry for i, dry in parts)
-    return carbon / nitrogen if nitrogen > 0 else math.inf

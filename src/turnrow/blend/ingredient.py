@@ -11,7 +11,6 @@ class Ingredient:
     n_dry, c_dry   nitrogen and total carbon per dry mass
     om_dry         organic (volatile) matter per dry mass
     density        wet bulk density in its own heap [kg/m3]; None: not known
-    lignin_om      lignin per organic matter; None: not known
     """
 
     name: str
@@ -20,7 +19,6 @@ class Ingredient:
     c_dry: float
     om_dry: float
     density: float | None = None
-    lignin_om: float | None = None
 
 
 @dataclass(frozen=True)

@@ -31,9 +31,9 @@ def at_base(mix: Mix, height_m: float, compressible_per_kpa: float = COMPRESSIBL
                                                    p(z) = -ln(1 - m g rho_0 z)/m
 
     Each kPa takes the same share m of the volume. m = 0.02 per kPa is ASSUMED (no table seen; a heap
-    2 m high of 500 kg/m3 is then a quarter denser at its base); `fit_compressible` takes it from the
-    yard's own base. At the centre line, without arching: the safer side. Only air is pressed out: where
-    the equation would leave less than none, the base is full of water and solids.
+    2 m high of 500 kg/m3 is then a quarter denser at its base). At the centre line, without arching: the
+    safer side. Only air is pressed out: where the equation would leave less than none, the base is full of
+    water and solids.
     Measured direction (air space falls with depth and moisture): Ahn, Richard and Glanville 2008 and
     Das and Keener 1997 (0-43 kPa), abstracts READ; no coefficient taken from them.
     ValueError: density not known, height or m below 0.
@@ -68,20 +68,6 @@ def base_term(fas: float, height_m: float, compressible_per_kpa: float = COMPRES
     floor at the base is as linear in the masses as the one of the loose mix. Water counts as any mass.
     """
     return (1 - fas) * compressible_per_kpa * GRAVITY / 1000 * height_m
-
-
-def fit_compressible(loose_density: float, base_density: float, height_m: float) -> float:
-    """The share of volume each kPa takes [per kPa], from a density dug out at the base of a heap.
-
-        m = (1 - rho_0/rho_base)/(g rho_0 z)
-
-    ValueError: base lighter than loose, or a value not above 0.
-    """
-    if not (0 < loose_density <= base_density and height_m > 0):
-        raise ValueError(
-            f"loose {loose_density}, base {base_density} kg/m3, height {height_m} m, want 0 < loose <= base"
-        )
-    return (1 - loose_density / base_density) / (GRAVITY / 1000 * loose_density * height_m)
 
 
 def unturned_faults(

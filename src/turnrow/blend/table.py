@@ -28,7 +28,6 @@ def from_table(feedstock: Feedstock, form: str = "") -> Ingredient:
         c_dry=c_dry,
         om_dry=organic if organic is not None else organic_from_carbon(c_dry),
         density=density.value if density else None,
-        lignin_om=_share(feedstock.figure("lignin"), 0.0),
     )
 
 

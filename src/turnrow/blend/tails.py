@@ -17,16 +17,6 @@ def tail(h: Floats) -> Floats:
     return np.asarray(0.5 * _erfc(h / math.sqrt(2)), dtype=float)
 
 
-def both(h: Floats, k: Floats, rho: Floats) -> Floats:
-    """P(X > h, Y > k) of standard normals correlated by rho; all of one shape.
-
-        P = Q(h) Q(k) + int_0^rho exp(-(h^2 - 2 r h k + k^2) / (2 (1 - r^2))) / (2 pi sqrt(1 - r^2)) dr
-
-    Source: plackett-1954 (MEMORY); r = sin a, as Drezner & Wesolowsky 1990 put it (MEMORY).
-    """
-    return _both(h, k, rho, tail(h) * tail(k))
-
-
 def joint_at_most(mean: Floats, covariance: Floats, groups: list[int]) -> Floats:
     """At most how likely every g <= 0 is, for plans with normal g: mean (plans, limits), covariance
     (plans, limits, limits). Limits of one group never fail together (the two sides of a range).
@@ -48,7 +38,13 @@ def joint_at_most(mean: Floats, covariance: Floats, groups: list[int]) -> Floats
 
 
 def _both(h: Floats, k: Floats, rho: Floats, apart: Floats) -> Floats:
-    """As `both`, `apart` being the chance of the two were they not correlated."""
+    """P(X > h, Y > k) of standard normals correlated by rho; all of one shape. `apart` is the chance of the
+    two were they not correlated, Q(h) Q(k).
+
+        P = Q(h) Q(k) + int_0^rho exp(-(h^2 - 2 r h k + k^2) / (2 (1 - r^2))) / (2 pi sqrt(1 - r^2)) dr
+
+    Source: plackett-1954 (MEMORY); r = sin a, as Drezner & Wesolowsky 1990 put it (MEMORY).
+    """
     top = np.arcsin(np.clip(rho, -1 + _ROOM, 1 - _ROOM))
     a = top[..., None] * _PLACES
     h_, k_ = h[..., None], k[..., None]

@@ -10,7 +10,7 @@ from turnrow.foreman.lot_family import lot_family
 from turnrow.foreman.lots import lot_standing
 from turnrow.foreman.stands import against_record
 from turnrow.foreman.trade import InStock, densities, materials, stock
-from turnrow.lots.ledger import unclosed
+from turnrow.lots.ledger import assumed, unclosed
 from turnrow.lots.moves import Account, Difference
 from turnrow.lots.recall import Recall, recall
 from turnrow.lots.row_balance import row_balance
@@ -156,3 +156,8 @@ def _open(desk: Desk, account: Account) -> tuple[str, ...]:
 def not_closed(desk: Desk) -> Sequence[str]:
     """Everything on the yard that does not close."""
     return unclosed(desk.lots)
+
+
+def taken_as_known(desk: Desk) -> Sequence[str]:
+    """Every figure that was taken where the yard measured none, with where it is from."""
+    return assumed(desk.lots)

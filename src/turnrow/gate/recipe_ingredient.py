@@ -197,9 +197,7 @@ def _looked_up(
         f"{name}: the handbook's typical values are used ({', '.join(known)}); "
         "one farm can differ by half, so a lab sheet and a weighed bucket are better"
     )
-    return Ingredient(
-        name, what.moisture_wet, what.n_dry, what.c_dry, what.om_dry, what.density, what.lignin_om
-    )
+    return Ingredient(name, what.moisture_wet, what.n_dry, what.c_dry, what.om_dry, what.density)
 
 
 def _taken(part: Values, what: Ingredient | None, basis: str, notices: list[str]) -> Offer | None:

@@ -12,7 +12,6 @@ QUANTITIES = {
     "c": ("%", ("dry", "as received")),
     "cn": ("", ("mass",)),
     "organic": ("%", ("dry", "as received")),
-    "lignin": ("%", ("organic",)),
     "density": ("kg/m3", ("as is",)),
 }
 USES = ("default", "range", "rival", "refused")
@@ -76,10 +75,6 @@ class Feedstock:
             return first
         beside = next(iter(self._of(quantity, "range", "")), None)
         return replace(first, low=beside.low, high=beside.high) if beside else first
-
-    def rivals(self, quantity: str) -> tuple[Figure, ...]:
-        """What other sources say, refused figures included."""
-        return (*self._of(quantity, "rival", ""), *self._of(quantity, "refused", ""))
 
     @property
     def forms(self) -> tuple[str, ...]:

@@ -100,17 +100,6 @@ def row_volume(section: Section, length: float, *, sloped: bool = True) -> float
     return section.area * (length - (section.end_loss if sloped else 0.0))
 
 
-def row_length(section: Section, volume: float, *, sloped: bool = True) -> float:
-    """Length on the ground that holds a volume [m]: the inverse of row_volume.
-
-    Raises ValueError for a volume below 0, or with sloped ends below that of a row as long as wide.
-    """
-    least = row_volume(section, section.base) if sloped else 0.0
-    if volume < least:
-        raise ValueError(f"volume {volume} m3, want {least} m3 or more")
-    return volume / section.area + (section.end_loss if sloped else 0.0)
-
-
 def capacity(section: Section, lane: float) -> float:
     """Volume a ground holds when every row has one lane beside it [m3 per m2]: A / (b + a).
 

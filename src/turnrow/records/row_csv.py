@@ -2,8 +2,8 @@
 
 A spreadsheet takes a cell that begins with = + - @ (or a tab or return) for a formula. Such a cell
 of *words* (never a number) is written with one apostrophe before it; so is one that begins with an
-apostrophe, which keeps it lossless: whoever reads the file back takes one leading apostrophe off
-(`unguarded`). Numbers are written bare, since a minus sign before digits is a number.
+apostrophe, which keeps it lossless: whoever reads the file back takes one leading apostrophe off.
+Numbers are written bare, since a minus sign before digits is a number.
 """
 
 import csv
@@ -29,11 +29,6 @@ STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "'", "＝", "＋", "－", "＠")
 def guarded(text: str) -> str:
     """Words a spreadsheet will not take for a formula."""
     return f"'{text}" if text.startswith(STARTS) else text
-
-
-def unguarded(text: str) -> str:
-    """The words that `guarded` was given."""
-    return text[1:] if text.startswith("'") else text
 
 
 def row_csv(paper: RowPaper) -> bytes:

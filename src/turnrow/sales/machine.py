@@ -63,8 +63,3 @@ def turn_hours(tonnes: float, t_per_h: float, set_up_h: float = 0.0) -> float:
     if tonnes < 0 or t_per_h <= 0 or set_up_h < 0:
         raise ValueError(f"{tonnes} t at {t_per_h} t/h, want 0 t or more and more than 0 t/h")
     return tonnes / t_per_h + set_up_h
-
-
-def hired(hours: float, first_hour: float, each_more: float) -> float:
-    """The charge of a hired machine: a price for the first hour or part of it, then by the hour."""
-    return 0.0 if hours <= 0 else first_hour + max(0.0, hours - 1.0) * each_more

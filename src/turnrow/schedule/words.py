@@ -40,10 +40,6 @@ def ago(day: int, today: int) -> str:
     return "yesterday" if day == today - 1 else f"{today - day} days ago ({days.short_date(day, year)})"
 
 
-def sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def advice(
     row: str,
     job: str,

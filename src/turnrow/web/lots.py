@@ -8,7 +8,7 @@ from markupsafe import Markup
 from starlette.responses import Response
 
 from turnrow.foreman.desk import Desk
-from turnrow.foreman.lot_page import lot_list, lot_page, not_closed
+from turnrow.foreman.lot_page import lot_list, lot_page, not_closed, taken_as_known
 from turnrow.foreman.lot_papers import gives, labelled, lot_paper
 from turnrow.foreman.lots import recalled
 from turnrow.foreman.quality import lot_quality, release_fields
@@ -53,6 +53,7 @@ def lots_page(request: Request, recall: str = "") -> Response:
             422 if wrong else 200,
             lots=lot_list(desk, now),
             open=not_closed(desk),
+            assumed=taken_as_known(desk),
             recall=recall[:200],
             ways=ways,
             wrong=wrong,
