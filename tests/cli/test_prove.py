@@ -278,6 +278,6 @@ def test_a_large_file_is_answered_as_a_small_one(
     """Whether it is plain, is for the careful way, or is wrong."""
     path = file(fifteen() + tail)
     small = run(path, "--rule", "US-503-PFRP-STATIC", "--json")
-    monkeypatch.setattr("turnrow.cli.prove.LARGE", 10)
+    monkeypatch.setattr("turnrow.cli.prove_input.LARGE", 10)
     large = run(path, "--rule", "US-503-PFRP-STATIC", "--json")
     assert (large.exit_code, large.stdout) == (small.exit_code, small.stdout)

@@ -1,21 +1,16 @@
 """Judge a record of temperatures and turns under a rule: from plain files, or a row of a yard."""
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-import turnrow
-from turnrow.cli import compiled, speak
+from turnrow.cli import prove_input, speak
 from turnrow.cli.speak import Json
 
 if TYPE_CHECKING:
     from turnrow.handbook.rules import Rule
     from turnrow.sanitation.standing import Standing
-    from turnrow.yard.readings import Readings
 
-LARGE = 32 * 1024 * 1024  # bytes from which a plain file is read the quick way
-READER = "the reader of large files: once after installing or updating, a few seconds"
 EXAMPLE = """\
 at,station,depth_cm,value,unit,remark
 2026-05-01T07:10,1,60,58.5,C,"an invented record: three rounds over two stations; `at` may be a date alone"
@@ -67,9 +62,9 @@ def prove(
         named = {"continuity": continuity, "turn_count": turn_count, "station": station, "day": day}
         asked = _asked(rule, {k: v for k, v in named.items() if v}, policy or [], fact or [], bool(row))
         if readings or not row:
-            found, extra = _from_files(asked, readings, turns, zone, row, all_policies)
+            found, extra = prove_input.from_files(asked, readings, turns, zone, row, all_policies)
         else:
-            found, extra = _from_yard(asked, yard, row, all_policies)
+            found, extra = prove_input.from_yard(asked, yard, row, all_policies)
         for note in extra["notices"]:
             speak.notice(note)
         if as_json:
@@ -122,135 +117,6 @@ def _near(rule: str, ids: list[str]) -> str:
 
     near = get_close_matches(rule.upper(), ids, n=3, cutoff=0.5)
     return f"; near to it: {', '.join(near)}" if near else ""
-
-
-def _from_files(
-    asked: dict[str, Any], readings: str, turns: str, zone: str, row: str, all_policies: bool
-) -> tuple[list["Standing"], dict[str, Any]]:
-    from turnrow.cli.clock import clock
-    from turnrow.gate.files import read_temperatures
-    from turnrow.gate.turn_file import read_turns
-    from turnrow.sanitation import facts as given
-    from turnrow.sanitation.judge import HEATED, judge, judge_all
-    from turnrow.sanitation.record import Record, TurnAt
-    from turnrow.yard import readings as columns
-    from turnrow.yard.days import moment
-    from turnrow.yard.wrongs import Refusal, Refused, shown
-
-    rule: Rule = asked["rule"]
-    found = {"": columns.none()}
-    notices = given.unused(rule, asked["facts"])
-    wrong: list[Refusal] = []
-    data = {}
-    if not readings and isinstance(rule.proof, HEATED):
-        wrong.append(Refusal("READINGS", "nothing", "Name a CSV of readings, or - where there are none."))
-    for what, path in (("READINGS", readings), ("--turns", turns)):
-        if path and path != "-":
-            try:
-                if what == "READINGS" and not zone and Path(path).stat().st_size > LARGE:
-                    plain = _plain(Path(path))
-                    if plain is not None:
-                        found = plain
-                        continue
-                data[what] = Path(path).read_bytes()
-            except OSError as told:
-                wrong.append(Refusal(what, shown(path), f"Name a file that can be read ({told.strerror})."))
-    place, zoned, remarks = clock(zone, data.get("READINGS", b""), wrong)
-    notices += remarks
-    if place is not None and zoned and not zone and not remarks:
-        notices.append(
-            f"days are counted at {moment(0, place):%z}, as the first time stands; for a zone give --zone"
-        )
-    at: tuple[TurnAt, ...] = ()
-    if place is not None:
-        try:
-            if "READINGS" in data:
-                intake = read_temperatures(data.pop("READINGS"), Path(readings).name, zone=place)
-                found, notices = intake.rows, [*notices, *intake.notices]
-        except Refused as told:
-            wrong += told.refusals
-        try:
-            if "--turns" in data:
-                file = read_turns(data["--turns"], Path(turns).name, zone=place)
-                moments = zip(file.at.tolist(), file.day.tolist(), file.timed.tolist(), strict=True)
-                at, notices = tuple(TurnAt(*one) for one in moments), [*notices, *file.notices]
-        except Refused as told:
-            wrong += told.refusals
-    if row and row not in found:
-        wrong.append(
-            Refusal("--row", shown(row), f"The file has {', '.join(filter(None, found)) or 'no rows'}.")
-        )
-    if not row and len(found) > 1:
-        wrong.append(Refusal("--row", "nothing", f"Say which of its rows: {', '.join(found)}."))
-    if wrong:
-        raise Refused(wrong)
-    record = Record(found[row] if row else next(iter(found.values())), at)
-    if all_policies:
-        every = judge_all(rule, record, asked["facts"], asked["policies"])
-    else:
-        every = [judge(rule, record, asked["facts"], asked["policies"])]
-    return every, {"notices": notices, "suspects": _suspects(rule, record)}
-
-
-def _plain(path: Path) -> "dict[str, Readings] | None":
-    """A large file read the quick way, which is compiled on first use; None where it is not plain."""
-
-    def first() -> None:
-        from turnrow.gate import plain
-
-        plain.prepare()
-
-    compiled.ready(first, Path(turnrow.__file__).parent / "gate", READER)
-    from turnrow.gate.plain import read_plain
-
-    rows = read_plain(path)
-    return None if rows is None else dict(rows)
-
-
-def _suspects(rule: "Rule", record: Any) -> list[str]:
-    from turnrow.sanitation.judge import HEATED
-    from turnrow.sanitation.suspects import find
-
-    return [one.sentence for one in find(record.readings)] if isinstance(rule.proof, HEATED) else []
-
-
-def _from_yard(
-    asked: dict[str, Any], yard: str, row: str, all_policies: bool
-) -> tuple[list["Standing"], dict[str, Any]]:
-    """A row of the book: its own rule, policies and facts, those given instead."""
-    from turnrow.foreman.desk import Desk
-    from turnrow.journal.book import Book
-    from turnrow.sanitation import facts as given
-    from turnrow.sanitation.ledger import row_standing
-    from turnrow.sanitation.policies import combinations
-    from turnrow.yard.wrongs import refuse
-
-    if not yard:
-        raise refuse("--yard", "nothing", "Name the yard's book, or a file of readings.")
-    with Book.open(yard) as book:
-        desk = Desk(book)
-        try:
-            history = desk.diary.history(row)
-        except KeyError:
-            known = ", ".join(desk.diary.rows) or "none"
-            raise refuse("--row", row, f"The yard has {known}.") from None
-        chosen = desk.choice(row)
-        rule = asked["rule"] or chosen.rule
-        if rule is None:
-            raise refuse("--rule", "nothing", f"{chosen.why} Give a rule that --list shows.")
-        own = dict(chosen.policies) if rule is chosen.rule else {}
-        policies = {**own, **asked["policies"]}
-        facts = {**chosen.facts, **asked["facts"]}
-        readings = combinations(rule, asked["policies"]) if all_policies else [policies]
-        settings = desk.settings()
-        every = [row_standing(rule, history, desk.diary.history, facts, p, settings) for p in readings]
-        notices = given.unused(rule, asked["facts"])
-        suspects = [one.sentence for one in every[0].suspects]
-        without = every[0].without_suspects
-        if without is not None and without.verdict != every[0].standing.verdict:
-            suspects.append(f"Without the suspect readings: {without.verdict}.")
-        extra = {"notices": notices, "suspects": suspects, "rule": rule, "row": row, "since": every[0].since}
-        return [one.standing for one in every], extra
 
 
 def _json(rule: "Rule", found: "Standing", extra: dict[str, Any]) -> dict[str, Any]:
