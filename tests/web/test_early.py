@@ -5,7 +5,7 @@ from datetime import UTC, datetime, time, timedelta
 from turnrow.web.early import WHO, issue_if_due, issuing
 from turnrow.web.keeper import Keeper
 
-NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)  # half past seven in Dublin
+from .conftest import NOW
 
 
 def test_the_sheet_is_issued_once_its_time_has_come_on_the_yards_clock(laid) -> None:

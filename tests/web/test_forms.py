@@ -1,7 +1,6 @@
 """Forms write one line each, once, and give back what was typed when they are turned away."""
 
 import re
-from datetime import UTC, datetime
 from uuid import uuid4
 
 import pytest
@@ -12,7 +11,8 @@ from turnrow.foreman.quality import lot_quality, release_fields
 from turnrow.web.forms import FORMS
 from turnrow.yard import entries
 
-NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
+from .conftest import NOW, tell
+
 FILLED: dict[str, dict[str, str]] = {
     "turn": {"row": "R7", "passes": "2", "machine": "loader", "water": "500", "water_unit": "L"},
     "water": {"row": "R7", "water": "2,5", "water_unit": "m3"},
@@ -110,8 +110,7 @@ def laid(laid: Desk) -> Desk:
         ),
         ("sampled", {"sample": "S1", "lot": "26-01"}),
     )
-    for kind, fields in said:
-        laid.write(kind, {**fields, "happened": "2026-05-19"}, now=NOW, who="Ana")
+    tell(laid, said)
     return laid
 
 

@@ -1,7 +1,6 @@
 """Lots on the pages: what each is made of, how it stands, and both ways from a complaint."""
 
 import re
-from datetime import UTC, datetime
 
 import pytest
 from fastapi.testclient import TestClient
@@ -10,7 +9,8 @@ from turnrow.foreman.desk import Desk
 from turnrow.foreman.lot_papers import labelled
 from turnrow.yard.entries import Amount
 
-NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
+from .conftest import NOW, tell
+
 SAID: tuple[tuple[str, dict[str, str]], ...] = (
     ("lot made", {"lot": "26-01", "sources": "row R7: 5 t; row R8", "amount": "9 t", "moisture": "45"}),
     (
@@ -39,8 +39,7 @@ SAID: tuple[tuple[str, dict[str, str]], ...] = (
 
 @pytest.fixture
 def laid(laid: Desk) -> Desk:
-    for kind, fields in SAID:
-        laid.write(kind, {**fields, "happened": "2026-05-19"}, now=NOW, who="Ana")
+    tell(laid, SAID)
     return laid
 
 

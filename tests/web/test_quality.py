@@ -1,7 +1,6 @@
 """Quality on the pages: what is asked, what may leave, and what failed after it left."""
 
 import re
-from datetime import UTC, datetime
 from uuid import uuid4
 
 import pytest
@@ -11,7 +10,7 @@ from turnrow.foreman.desk import Desk
 from turnrow.foreman.left import left_without_release
 from turnrow.foreman.quality import lot_quality, release_fields
 
-NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
+from .conftest import NOW
 
 
 def write(desk: Desk, kind: str, **fields: str) -> None:

@@ -1,9 +1,9 @@
 """The large figures of a row say what the rule counts: days in a row where they must be in a row."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from html import unescape
 
-NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)  # the clock of the pages' fixtures
+from .conftest import NOW
 
 
 def test_a_broken_run_shows_its_own_days_and_not_all_hot_days(pages, laid) -> None:

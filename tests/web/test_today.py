@@ -1,7 +1,6 @@
 """Today: jobs with their reasons, the sheet issued once, ticks that write their entries."""
 
 import re
-from datetime import UTC, datetime
 from uuid import uuid4
 
 from fastapi.testclient import TestClient
@@ -9,7 +8,7 @@ from fastapi.testclient import TestClient
 from turnrow.foreman.desk import Desk
 from turnrow.yard import entries
 
-NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
+from .conftest import NOW
 
 
 def job(desk: Desk, kind: str) -> str:

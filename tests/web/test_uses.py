@@ -1,13 +1,12 @@
 """Using a lot: the page reckons from the lot's own figures."""
 
-from datetime import UTC, datetime
-
 import pytest
 from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
 
-NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
+from .conftest import NOW
+
 SHEET = (
     "moisture: 45 %; N total: 1.53 % dry; NH4-N: 741.9 mg/kg dry; NO3-N: 291 mg/kg dry; "
     "P2O5: 1.34 % dry; K2O: 1.36 % dry; bulk density: 593 kg/m3"
