@@ -3,12 +3,34 @@
 from collections.abc import Mapping
 
 import pytest
+from hypothesis import given as drawn
+from hypothesis import strategies as st
 
 from turnrow.gate.measuring import WHATS, Ash, Oven, Pail, Watering, measured_from
 from turnrow.gate.recipe_form import field_of
 from turnrow.yard.wrongs import Refused
 
 AIR = 35.0
+FIELDS = (
+    *("pail", "empty", "full", "brim", "cup", "wet", "dry", "again", "ash", "burnt", "mass", "moisture"),
+    *(
+        "moisture_of",
+        "wanted",
+        "stays",
+        "density",
+        "organic",
+        "material",
+        "row",
+        "apart_1",
+        "mixed_1",
+        "apart_2",
+    ),
+    *("pail_unit", "empty_unit", "brim_unit", "mass_unit", "density_unit"),
+)
+TYPED = st.sampled_from(
+    ["", "0", "1", "-1", "4", "9 9", "20", "100", "1e9", "0.000001", "99999999", "5;;6", ",", "1,5", "1 x",
+     "٣", "nan", "27-Apr", "kg", "lb", "gal", "dry", "%", "10 %", "<b>"]
+)  # fmt: skip
 
 
 def refused(what: str, given: Mapping[str, str]) -> dict[str, str]:
@@ -145,3 +167,12 @@ def test_bucket_tests_need_two_parts_and_a_mix() -> None:
 @pytest.mark.parametrize("what", WHATS)
 def test_nothing_typed_is_nothing_asked(what: str) -> None:
     assert measured_from(what, {"pail_unit": "L", "row": "R7", "moisture_of": "wet"}, AIR) is None
+
+
+@drawn(st.sampled_from(WHATS), st.dictionaries(st.sampled_from(FIELDS), TYPED))
+def test_anything_typed_is_answered_or_refused_with_reasons(what: str, typed: dict[str, str]) -> None:
+    try:
+        measured_from(what, typed, AIR)
+    except Refused as wrong:
+        assert wrong.refusals
+        assert all(field_of(one) and one.do for one in wrong.refusals)

@@ -65,6 +65,21 @@ def test_an_oven_of_a_material_becomes_a_result_that_the_blend_draws_on(
     assert found.value == pytest.approx(0.76)
 
 
+def test_a_result_of_a_load_is_one_of_its_material(pages: TestClient, laid: Desk) -> None:
+    fields = {"load": "L9", "material": "oat straw", "amount": "2 t", "happened": "2026-05-19"}
+    laid.write("load in", fields, now=NOW, who="Ana")
+    send(pages, links(pages.get("/measure?what=oven&wet=10&dry=8&load=L9").text)[0])
+    laid.refresh()
+    (found,) = lab_samples(laid)
+    assert found.material == "oat straw"
+    assert found.value == pytest.approx(0.2)
+
+
+def test_what_may_be_wet_yet_is_not_offered_to_be_written(pages: TestClient) -> None:
+    text = pages.get("/measure?what=oven&wet=10&dry=8&again=7&material=straw").text
+    assert "do not agree" in text and links(text) == []
+
+
 def test_ash_becomes_organic_matter_and_carbon_of_one_sheet(pages: TestClient, laid: Desk) -> None:
     text = pages.get("/measure?what=ash&ash=20&material=goat+bedding").text
     assert "80 % organic matter" in text and "44.4 % carbon" in text and "from 36 to 48 %" in text

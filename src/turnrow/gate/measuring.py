@@ -10,6 +10,7 @@ from turnrow.blend.shrink import BucketTest, Shrink, fit_shrink
 from turnrow.blend.water import mass_after_drying, moisture_ceiling, water_to_add, water_to_dry_off
 from turnrow.blend.weighed import Several, ash_of_sample, several, steady
 from turnrow.gate.recipe_numbers import Fields
+from turnrow.gate.recipe_weighed import MOST_G, MOST_KG, MOST_L
 from turnrow.yard.units import of_kind
 from turnrow.yard.wrongs import Refused, shown
 
@@ -18,7 +19,7 @@ KILOGRAMS = {unit: 1000 * float(of_kind("mass")[unit]) for unit in ("kg", "lb")}
 WATERS = {**LITRES, **KILOGRAMS}  # a kilogram of water is a litre
 TONNES = {unit: float(of_kind("mass")[unit]) for unit in ("t", "kg", "ton", "lb")}
 DENSITIES = {unit: float(size) for unit, size in of_kind("density").items()}
-MOST_KG, MOST_L, MOST_G, MOST_T = 2_000.0, 1_000.0, 100_000.0, 100_000.0
+MOST_T = 100_000.0
 LIGHTEST, HEAVIEST = 5.0, 3_000.0  # kg/m3: no straw lies so loose; stone is lighter
 BUCKET_TESTS = 3
 BESIDE = ("material", "load", "row")

@@ -39,7 +39,7 @@ class Fields:
         """The number in `name` within its bounds, in the first of `units` where there are any; None where
         it is absent or wrong. A decimal comma is taken for what it is."""
         text = self.text(name).removesuffix("%").strip()
-        value = self._one(name, words, text, least, above, most) if text else None
+        value = self._one(name, words, text, least, above, most) if self.has(name) else None
         return None if value is None else self._sized(name, words, value, units)
 
     def several(
@@ -50,19 +50,19 @@ class Fields:
         least: float | None = None,
         above: float | None = None,
         most: float,
-        units: Mapping[str, float] = NO_UNITS,
     ) -> tuple[float, ...] | None:
         """The numbers in `name`, with blanks or semicolons between them; as `number`, None where there is
         none or one is wrong."""
-        texts = [one for piece in self.text(name).split() if (one := piece.strip(",;"))]
-        pieces = [one for text in texts for one in text.split(";") if one]
+        if not self.has(name):
+            return None
+        split = self.text(name).replace(";", " ").split()
+        pieces = [one for piece in split if (one := piece.strip(","))] or [self.text(name)]
         found = [self._one(name, words, one, least, above, most) for one in pieces[:MOST_NUMBERS]]
         if len(pieces) > MOST_NUMBERS:
             self.wrong(name, words, f"{len(pieces)} numbers", f"Write at most {MOST_NUMBERS}.")
             return None
-        sized = [None if one is None else self._sized(name, words, one, units) for one in found]
-        right = [one for one in sized if one is not None]
-        return tuple(right) if right and len(right) == len(sized) else None
+        right = [one for one in found if one is not None]
+        return tuple(right) if len(right) == len(found) else None
 
     def _one(
         self, name: str, words: str, text: str, least: float | None, above: float | None, most: float

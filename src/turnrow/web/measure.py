@@ -60,7 +60,7 @@ def measure(request: Request, what: str = "pail") -> Response:
 
 
 def links_of(found: Measured, given: Mapping[str, str]) -> list[Link]:
-    """(words, address) of the entry forms that write what was found, filled in."""
+    """(words, address) of the entry forms that write what was found, filled in; none while it may be wet."""
     row = given.get("row", "").strip()
     of = {name: given.get(name, "").strip() for name in ("material", "load")}
     if isinstance(found, Pail):
@@ -75,7 +75,7 @@ def links_of(found: Measured, given: Mapping[str, str]) -> list[Link]:
                 ("Write the air space as a note", write_url("note", text=_of_what(text, of), row=row))
             )
         return links
-    if isinstance(found, Oven):
+    if isinstance(found, Oven) and found.steady is not False:
         how = f"oven, samples: {len(found.moisture.each)}"
         return [_figure("moisture", f"{100 * found.moisture.mean:.3g}", "%", "oven", how, row, of)]
     if isinstance(found, Ash):
