@@ -78,7 +78,7 @@ def test_from_a_complaint_to_its_load_and_the_other_buyer(yard: str) -> None:
     (found,) = json.loads(done.stdout)["recalls"]
     assert found["asked"] == {"kind": "ticket", "name": "T1"}
     assert (found["loads"], found["customers"]) == (["L1"], ["Bea"])
-    assert "Customers to ask: Bea." in typed("recall", "line 7", "--yard", yard).stdout
+    assert "Other customers to ask: Bea." in typed("recall", "line 7", "--yard", yard).stdout
 
 
 def test_from_a_load_to_its_buyers(yard: str) -> None:

@@ -209,4 +209,4 @@ def test_a_what_if_says_differences_with_intervals_and_why() -> None:
     small = Band(-0.4, -0.4, 0.0, 0.9, 1.0)
     same = what_if_words(replace(one, temp_k={24: small}, passing={}, reason="no difference"), READER)
     assert same[0] == "After 24 hours as warm as without (8 of 10: −0.4 to +0.9)."
-    assert same[-1].startswith("The difference is smaller than")
+    assert same[-1].startswith("After 24 hours the difference is smaller than")

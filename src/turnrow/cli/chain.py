@@ -168,7 +168,8 @@ def _recall_people(found: "Recall") -> None:
             speak.say()
             speak.table((words, "share %", "customer", "line"), [_kin_row(one) for one in kin])
     speak.say()
-    speak.say(f"Customers to ask: {', '.join(found.customers) or 'none'}.")
+    who = "Other customers to ask" if found.asked.kind == "ticket" else "Customers to ask"
+    speak.say(f"{who}: {', '.join(found.customers) or 'none'}.")
 
 
 def _kin_row(one: "Kin") -> tuple[str, ...]:

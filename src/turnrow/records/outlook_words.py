@@ -212,7 +212,9 @@ def what_if_words(one: WhatIf, reader: Reader, over_c: float = -np.inf) -> tuple
         points = f"{much} point{'' if much == 1 else 's'} of moisture {wet}"
         said.append(f"At the end of the outlook it is {points} (8 of 10: {ends[0]:.0f} to {ends[1]:.0f}).")
     reason = REASONS[one.reason]
-    return (*said, f"{_upfirst(reason)}." if one.reason == "no difference" else f"Why: {reason}.")
+    if one.reason == "no difference":  # which is said of the last hours looked at: at once it may be cooler
+        return (*said, f"{_upfirst(f'{_ahead(max(one.temp_k))} {reason}' if one.temp_k else reason)}.")
+    return (*said, f"Why: {reason}.")
 
 
 def _upfirst(text: str) -> str:
