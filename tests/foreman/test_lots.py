@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 
 from turnrow.foreman.lots import lot_standing, recalled
+from turnrow.foreman.trade_papers import trade_paper
 from turnrow.yard import entries as e
 from turnrow.yard import goods
 from turnrow.yard.entries import Amount
@@ -57,6 +58,42 @@ def test_more_than_a_lot_holds_is_turned_away_and_nothing_written(sold: Yard) ->
     sold.desk.write("load-out", {**form, "amount": "9 t"}, now=at(20), who="ana", id="t1")
     sold.desk.write("load-out", {**form, "amount": "9 t"}, now=at(20), who="ana", id="t1")
     assert sold.desk.lots.of("lot", "P").wet == pytest.approx(1)
+
+
+def test_all_of_a_lot_leaves_by_the_ledger_and_once(sold: Yard) -> None:
+    """10 t less 4 t are 6 t; sent again it is the same 6 t, and no second line."""
+    sold.say(19, goods.CustomerNamed(customer="Ann"))
+    form = {"lot": "P", "customer": "Ann", "unreleased": "trial"}
+    sold.desk.write("load-out", {**form, "ticket": "T1", "amount": "4 t"}, now=at(20), who="ana")
+    for _ in range(2):
+        sold.desk.write("load-out", {**form, "ticket": "T2", "all": "yes"}, now=at(21), who="ana", id="t2")
+    (_, first), (line, last) = sold.desk.diary.all(goods.LoadOut)
+    assert (first.amount, last.amount, last.all) == (much("4 t"), much("6 t"), True)
+    assert sold.desk.lots.of("lot", "P").wet == pytest.approx(0, abs=1e-6)
+    ticket = trade_paper(sold.desk, "ticket", "T2")
+    assert ticket is not None and "not weighed" in ticket.parts[0].facts[1].text
+    with pytest.raises(Refused, match="Nothing is left of lot P"):
+        sold.desk.write("load-out", {**form, "ticket": "T3", "all": "yes"}, now=at(22), who="ana")
+    with pytest.raises(Refused, match=f"Line {line.number} moved or weighed lot P after"):
+        early = {**form, "ticket": "T3", "all": "yes", "happened": "2026-05-20T09:00"}
+        sold.desk.write("load-out", early, now=at(22), who="ana")
+    assert len(sold.desk.diary.all(goods.LoadOut)) == 2
+
+
+def test_all_of_a_lot_nobody_measured_is_refused_with_all_else(sold: Yard) -> None:
+    """A row whose building nobody wrote has no mass, and so has its lot; nor may it leave unreleased."""
+    sold.read("R9", 1, "58", "59")
+    sold.say(19, goods.LotMade(lot="U", sources=(goods.Share(row="R9"),)))
+    sold.say(19, goods.CustomerNamed(customer="Ann"))
+    head = sold.book.head().line
+    form = {"ticket": "T1", "lot": "U", "customer": "Ann", "all": "yes"}
+    with pytest.raises(Refused) as caught:
+        sold.desk.write("load-out", form, now=at(20), who="ana")
+    said = " ".join(one.do for one in caught.value.refusals)
+    assert "not known; weigh it first" in said and "before anybody had released lot U" in said
+    with pytest.raises(Refused, match="not both"):
+        sold.desk.write("load-out", {**form, "amount": "2 t"}, now=at(20), who="ana")
+    assert sold.book.head().line == head
 
 
 def test_a_complaint_leads_to_loads_and_to_other_buyers(sold: Yard) -> None:

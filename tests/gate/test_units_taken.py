@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -118,3 +119,8 @@ def test_every_bag_size_can_be_turned_into_goods() -> None:
     for unit in amounts.BAGS.units:
         of = "t" if UNITS[unit].kind == "mass" else "m3"
         assert convert(Amount(1_000_000, "bag"), of, bag=Amount(1_000_000, unit)) == UNITS[unit].size
+
+
+def test_the_page_on_selling_names_every_unit_of_a_price() -> None:
+    text = (Path(__file__).parents[2] / "docs" / "sales.md").read_text("utf-8")
+    assert all(f"`{unit}`" in text for unit in PER_GOODS)

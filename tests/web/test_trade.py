@@ -3,6 +3,7 @@
 import csv
 import io
 from datetime import UTC, datetime
+from uuid import uuid4
 
 import pytest
 from fastapi.testclient import TestClient
@@ -114,3 +115,16 @@ def test_an_hour_of_a_machine_and_a_turn_are_reckoned_from_its_figures(blank: Te
     assert "44.40" in text and "15.71" in text and "2.05 hours" in text
     answer = blank.get("/costs?hp=much&tonnes=3")
     assert answer.status_code == 422 and "plain number" in answer.text and "t_h" in answer.text
+
+
+def test_all_that_lies_there_leaves_by_a_tick_on_the_page(pages: TestClient, laid: Desk) -> None:
+    """9 t less 3 t."""
+    form = {"who": "Ana", "lot": "26-01", "customer": "Hollow Nursery", "unreleased": "trial", "all": "yes"}
+    sent = {**form, "id": str(uuid4()), "ticket": "T2"}
+    assert pages.post("/write/out", data=sent, follow_redirects=False).status_code == 303
+    assert "6 t, all that lay there, of lot 26-01" in pages.get("/lots/26-01").text
+    assert stock(laid, NOW) == ()
+    both = pages.post(
+        "/write/out", data={**form, "id": str(uuid4()), "ticket": "T3", "amount": "1", "amount_unit": "t"}
+    )
+    assert both.status_code == 422 and "not both" in both.text

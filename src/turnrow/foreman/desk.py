@@ -12,6 +12,7 @@ from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
 from turnrow.foreman.rules import Choice, newest_for_yard
 from turnrow.foreman.stands import Stands, held_back, stands
 from turnrow.foreman.ticking import Tick, answered, entries_of
+from turnrow.foreman.whole_load import whole_load
 from turnrow.gate.forms import entry_from
 from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
@@ -201,8 +202,10 @@ class Desk:
         there = self.line_with(id)
         diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
         entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
+        entry, unknown = whole_load(self.lots, entry, there)
         if there is None:
             wrongs = (
+                *unknown,
                 *wrongs_of(self.lots, entry, self.zone),
                 *release_wrongs(self, entry, now),
                 *(leaving_wrongs(self.diary, entry) or held_back(self, entry, now)),

@@ -93,7 +93,10 @@ def load_out(f: Fields, _: datetime) -> What:
         if ticket and what.ticket.casefold() == ticket.casefold():
             f.wrong("ticket", ticket, f"Line {line.number} has that number; give each load its own.")
     orders = (what.order for _, what in f.diary.all(goods.Ordered))
-    size = f.amount("amount", amounts.LOADS, needed=True)
+    whole = f.flag("all", "all that lies there by the ledger, instead of an amount")
+    size = f.amount("amount", amounts.LOADS, needed=not whole)
+    if whole and size is not None:
+        f.wrong("all", "yes, and an amount", "Write how much, or all of it, not both.")
     return goods.LoadOut(
         ticket=ticket,
         lot=lot_of(f),
@@ -106,6 +109,7 @@ def load_out(f: Fields, _: datetime) -> What:
         vehicle=f.text("vehicle", "which truck or trailer", longest=60),
         price=_money(f, "price", PER_GOODS),
         unreleased=f.text("unreleased", "why it left although the lot was not released", longest=400),
+        all=whole,
     )
 
 

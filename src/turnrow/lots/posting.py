@@ -228,6 +228,8 @@ class Poster:
         ticket = Account("ticket", what.ticket)
         takens, _ = take.shares([Share(lot=what.lot, amount=what.amount, moisture=what.moisture)])
         _into(take, "left the gate", takens, ticket)
+        if what.all:
+            return  # nobody measured it: it is as unsure as its lot
         how = "scale" if what.amount.unit in MASS else "buckets"  # its own, however unsure its lot is
         self.book.off[ticket] = (takens[0].wet or 0.0) * self.book.tolerance.of_mass(how)
 

@@ -88,7 +88,8 @@ def _trade(
         said = f"order {what.order}: {amount_words(what.amount)} of {what.product} for {what.customer}"
         return f"{said}, called off" if what.called_off else said
     if isinstance(what, goods.LoadOut):
-        return f"load out {what.ticket}: {amount_words(what.amount)} of lot {what.lot} to {what.customer}"
+        much = f"{amount_words(what.amount)}{', all that lay there,' if what.all else ''}"
+        return f"load out {what.ticket}: {much} of lot {what.lot} to {what.customer}"
     if isinstance(what, goods.LoadBack):
         return f"{amount_words(what.amount)} of load out {what.ticket} came back" + _why(what.reason)
     if isinstance(what, goods.Invoiced):

@@ -177,7 +177,9 @@ TABLES: tuple[Table, ...] = (
         ("ticket", T, "its number"), LOT, ("amount", A, "wet, as it left"), ("customer", T, "who took it"),
         ("product", T, "sold as"), ("order", T, "which order"), ("bags", W, "0: loose"), MOIST,
         ("unreleased", T, "why it left although the lot was not released"),
-    ), _one("ticket", "lot", "amount", "customer", "product", "order", "bags", "moisture", "unreleased")),
+        ("all", Y, "all that lay there by the ledger, not weighed"),
+    ), _one("ticket", "lot", "amount", "customer", "product", "order", "bags", "moisture", "unreleased",
+            "all")),
     Table("loads_back", "Loads that came back", goods.LoadBack, (
         ("ticket", T, "it left with"), ("amount", A, "that came back"), ("reason", T, "why"),
     ), _one("ticket", "amount", "reason")),

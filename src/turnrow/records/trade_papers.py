@@ -210,6 +210,8 @@ def ticket_sheet(
             strong=True,
         )
     ]
+    if out.all:
+        facts.append(Fact("All that lay there by the yard's book; it was not weighed.", str(line.number)))
     if out.bags:
         facts.append(Fact(f"In {out.bags} bags.", str(line.number)))
     if out.moisture:

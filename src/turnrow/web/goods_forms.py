@@ -230,7 +230,8 @@ GOODS: tuple[Form, ...] = (
         (
             Field("ticket", "Ticket number", needed=True),
             LOT,
-            Field("amount", "How much", "number", needed=True, units=SOLIDS),
+            Field("amount", "How much", "number", "Or all of it, below.", units=SOLIDS),
+            Field("all", "All that lies there, unweighed: the amount is what the book has", "tick"),
             CUSTOMER,
             Field("product", "Product", "known", known="products"),
             Field("order", "Order", "known", known="orders"),

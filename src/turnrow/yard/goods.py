@@ -227,6 +227,7 @@ class LoadOut(Kind, frozen=True, tag="load out"):
     vehicle: str = ""
     price: Amount | None = None  # where it is not the list's
     unreleased: str = ""  # why it left although nobody had released the lot, or it was called back
+    all: bool = False  # the amount is what lay there by the ledger, and was not weighed
 
 
 class LoadBack(Kind, frozen=True, tag="load back"):
