@@ -13,20 +13,31 @@ freezing      resting at 0 °C, come to slowly: water turning to ice or back, no
 two values    one station, one depth, one moment, two numbers
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.sanitation.standing import Suspect
+from turnrow.sanitation.suspect_words import (
+    DISCONNECTED,
+    Words,
+    code_words,
+    copy_words,
+    freezing_words,
+    frozen_words,
+    impossible_words,
+    jump_words,
+    two_words,
+)
+from turnrow.sanitation.traces import Trace, traces_of
 from turnrow.yard.days import HOUR_S
 from turnrow.yard.entries import Amount
-from turnrow.yard.numbers import MICRO, plain
+from turnrow.yard.numbers import MICRO
 from turnrow.yard.readings import Readings
-from turnrow.yard.temperature import NINTH, degrees, ninths
+from turnrow.yard.temperature import NINTH, ninths
 
-DISCONNECTED = ninths(-127 * MICRO, "C")
 POWER_ON = ninths(85 * MICRO, "C")
 NEAR_S = 6 * HOUR_S  # readings further apart are no logger's: a longer gap ends what was unbroken
 FREEZING = NINTH // 2  # how far from 0 °C a freezing heap rests (OWN; 0.1 °C seen on a worm bed)
@@ -63,20 +74,6 @@ class Limits:
         )
 
 
-@dataclass(frozen=True, eq=False)
-class _Series:
-    """One station at one depth: `index` (m,) into the readings, in time; `at`, `heat` (m,)."""
-
-    station: str
-    index: NDArray[np.intp]
-    at: NDArray[np.int64]
-    heat: NDArray[np.int64]
-    timed: NDArray[np.bool_]
-
-
-_Words = Callable[[Readings, _Series, int, int], str]
-
-
 def find(
     readings: Readings, limits: Limits | None = None, *, turns: Sequence[int] = ()
 ) -> tuple[Suspect, ...]:
@@ -85,15 +82,17 @@ def find(
     turns  moments of known turns: a jump within an hour of one is the machine's doing
     """
     limits = limits or Limits()
-    every = list(_series(readings))
+    every = list(traces_of(readings))
     found: list[Suspect] = []
     for one in every:
         coded = _codes(one, limits)
         wrong = (one.heat < limits.coldest) | (one.heat > limits.hottest)
-        found += _spans(readings, one, coded, "sensor code", _code_words)
-        found += _spans(readings, one, wrong & ~coded, "impossible", _impossible_words)
-        found += _spans(readings, one, _jumps(one, limits, coded | wrong, turns), "jump", _jump_words(limits))
-        found += _spans(readings, one, _two_values(one), "two values", _two_words)
+        found += _spans(readings, one, coded, "sensor code", code_words)
+        found += _spans(readings, one, wrong & ~coded, "impossible", impossible_words)
+        found += _spans(
+            readings, one, _jumps(one, limits, coded | wrong, turns), "jump", jump_words(limits.jump)
+        )
+        found += _spans(readings, one, _two_values(one), "two values", two_words)
         found += _still(readings, one, every, limits)
     found += _copies(readings, every, limits)
     return tuple(sorted(found, key=lambda s: (s.first, s.last, s.check)))
@@ -110,18 +109,7 @@ def marked(readings: Readings, suspects: Sequence[Suspect]) -> NDArray[np.bool_]
     return mask
 
 
-def _series(readings: Readings) -> Iterator[_Series]:
-    if not len(readings):
-        return
-    key = readings.station.astype(np.int64) << 32 | (readings.depth.astype(np.int64) + 1)
-    order = np.argsort(key, kind="stable")  # readings are sorted by moment; that order stays
-    edges = np.flatnonzero(np.diff(key[order])) + 1
-    for index in np.split(order, edges):
-        name = readings.stations[int(readings.station[index[0]])]
-        yield _Series(name, index, readings.at[index], readings.heat[index], readings.timed[index])
-
-
-def _codes(one: _Series, limits: Limits) -> NDArray[np.bool_]:
+def _codes(one: Trace, limits: Limits) -> NDArray[np.bool_]:
     """-127 °C anywhere; 85 °C where the nearest other readings, within hours, are all far from it."""
     power_on = one.heat == POWER_ON
     coded: NDArray[np.bool_] = one.heat == DISCONNECTED
@@ -143,7 +131,7 @@ def _codes(one: _Series, limits: Limits) -> NDArray[np.bool_]:
 
 
 def _jumps(
-    one: _Series, limits: Limits, excluded: NDArray[np.bool_], turns: Sequence[int]
+    one: Trace, limits: Limits, excluded: NDArray[np.bool_], turns: Sequence[int]
 ) -> NDArray[np.bool_]:
     """Readings reached faster than a heap changes; of a single spike out and back, the spike alone."""
     jump = np.zeros(len(one.at), dtype=np.bool_)
@@ -167,7 +155,7 @@ def _jumps(
     return jump
 
 
-def _two_values(one: _Series) -> NDArray[np.bool_]:
+def _two_values(one: Trace) -> NDArray[np.bool_]:
     same = (np.diff(one.at) == 0) & (np.diff(one.heat) != 0) & one.timed[1:] & one.timed[:-1]
     two = np.zeros(len(one.at), dtype=np.bool_)
     two[1:] |= same
@@ -175,14 +163,15 @@ def _two_values(one: _Series) -> NDArray[np.bool_]:
     return two
 
 
-def _runs(same: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
-    """First and last place of each stretch whose steps (m - 1,) are all True."""
-    padded = np.concatenate(([False], same, [False])).astype(np.int8)
+def _runs(marks: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
+    """First of each stretch of True and the place after it; of steps between readings, which are one fewer,
+    that is the last reading."""
+    padded = np.concatenate(([False], marks, [False])).astype(np.int8)
     steps = np.diff(padded)
     yield from zip(np.flatnonzero(steps == 1).tolist(), np.flatnonzero(steps == -1).tolist(), strict=True)
 
 
-def _still(readings: Readings, one: _Series, every: list[_Series], limits: Limits) -> Iterator[Suspect]:
+def _still(readings: Readings, one: Trace, every: list[Trace], limits: Limits) -> Iterator[Suspect]:
     """Stretches that rest at 0 °C, then stretches of one value while another station moves."""
     logged = (np.diff(one.at) <= NEAR_S) & one.timed[1:] & one.timed[:-1]
     at_zero = np.abs(one.heat) <= FREEZING
@@ -191,20 +180,17 @@ def _still(readings: Readings, one: _Series, every: list[_Series], limits: Limit
         long = one.at[last] - one.at[first] >= FREEZING_S and last - first + 1 >= LEAST_READINGS
         if long and _came_slowly(one, first, last, limits):
             iced[first : last + 1] = True
-            yield _suspect(readings, one, first, last, "freezing", _freezing_words(one, first, last), False)
+            yield _suspect(readings, one, first, last, "freezing", freezing_words(one, first, last), False)
     for first, last in _runs(logged & (np.diff(one.heat) == 0)):
         if iced[first] or last - first + 1 < LEAST_READINGS or one.at[last] - one.at[first] < limits.frozen:
             continue
         mover = next((o for o in every if o is not one and _moves(o, one.at[first], one.at[last])), None)
         if mover:
-            words = (
-                f"Station {one.station} said {_shown(readings, one, first)} without any change for "
-                f"{_hours(one, first, last)} h while station {_called(mover, one)} moved over a degree."
-            )
+            words = frozen_words(readings, one, first, last, mover)
             yield _suspect(readings, one, first, last, "frozen", words)
 
 
-def _came_slowly(one: _Series, first: int, last: int, limits: Limits) -> bool:
+def _came_slowly(one: Trace, first: int, last: int, limits: Limits) -> bool:
     """No jump into the stretch nor out of it: a broken lead falls to zero at once."""
     for inside, outside in ((first, first - 1), (last, last + 1)):
         if 0 <= outside < len(one.at):
@@ -214,13 +200,13 @@ def _came_slowly(one: _Series, first: int, last: int, limits: Limits) -> bool:
     return True
 
 
-def _moves(other: _Series, first_s: int, last_s: int) -> bool:
+def _moves(other: Trace, first_s: int, last_s: int) -> bool:
     low, high = np.searchsorted(other.at, first_s), np.searchsorted(other.at, last_s, side="right")
     span = other.heat[low:high]
     return len(span) > 1 and int(span.max() - span.min()) > MOVES
 
 
-def _copies(readings: Readings, every: list[_Series], limits: Limits) -> Iterator[Suspect]:
+def _copies(readings: Readings, every: list[Trace], limits: Limits) -> Iterator[Suspect]:
     for place, one in enumerate(every[:MOST_SERIES]):
         for other in every[place + 1 : MOST_SERIES]:
             mine, theirs = _same_moments(one, other)
@@ -230,14 +216,11 @@ def _copies(readings: Readings, every: list[_Series], limits: Limits) -> Iterato
             for first, last in _runs(alike[1:] & alike[:-1]):
                 changes = int(np.count_nonzero(np.diff(one.heat[mine[first : last + 1]])))
                 if last - first + 1 >= limits.copied and changes >= LEAST_CHANGES:
-                    words = (
-                        f"Station {_called(other, one)} says what station {one.station} says at "
-                        f"{last - first + 1} moments in a row: one may be a copy of the other."
-                    )
+                    words = copy_words(one, other, last - first + 1)
                     yield _suspect(readings, other, int(theirs[first]), int(theirs[last]), "copy", words)
 
 
-def _same_moments(one: _Series, other: _Series) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+def _same_moments(one: Trace, other: Trace) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Places in each at which both were read."""
     if np.array_equal(one.at, other.at):
         every = np.arange(len(one.at), dtype=np.intp)
@@ -247,77 +230,16 @@ def _same_moments(one: _Series, other: _Series) -> tuple[NDArray[np.intp], NDArr
 
 
 def _spans(
-    readings: Readings, one: _Series, wrong: NDArray[np.bool_], check: str, words: _Words
+    readings: Readings, one: Trace, wrong: NDArray[np.bool_], check: str, words: Words
 ) -> Iterator[Suspect]:
     """One suspect for each unbroken stretch of wrong readings of a station."""
     if not wrong.any():
         return
-    edges = np.diff(np.concatenate(([False], wrong, [False])).astype(np.int8))
-    for first, after in zip(np.flatnonzero(edges == 1), np.flatnonzero(edges == -1), strict=True):
-        last = int(after) - 1
-        yield _suspect(readings, one, int(first), last, check, words(readings, one, int(first), last))
+    for first, after in _runs(wrong):
+        yield _suspect(readings, one, first, after - 1, check, words(readings, one, first, after - 1))
 
 
 def _suspect(
-    readings: Readings, one: _Series, first: int, last: int, check: str, words: str, fault: bool = True
+    readings: Readings, one: Trace, first: int, last: int, check: str, words: str, fault: bool = True
 ) -> Suspect:
     return Suspect(one.station, int(one.index[first]), int(one.index[last]), check, words, fault)
-
-
-def _shown(readings: Readings, one: _Series, place: int) -> str:
-    at = int(one.index[place])
-    return degrees(int(readings.value[at]), readings.unit_of(at))
-
-
-def _hours(one: _Series, first: int, last: int) -> str:
-    return str(int(one.at[last] - one.at[first]) // HOUR_S)
-
-
-def _called(one: _Series, beside: _Series) -> str:
-    return one.station if one.station != beside.station else f"{one.station} at another depth"
-
-
-def _times(first: int, last: int) -> str:
-    return "once" if first == last else f"{last - first + 1} times in a row"
-
-
-def _code_words(readings: Readings, one: _Series, first: int, last: int) -> str:
-    means = "that no probe answered" if one.heat[first] == DISCONNECTED else "that it had just lost its power"
-    said = _shown(readings, one, first)
-    return f"Station {one.station} said {said} {_times(first, last)}: a common sensor's way to say {means}."
-
-
-def _impossible_words(readings: Readings, one: _Series, first: int, last: int) -> str:
-    said = (
-        f"Station {one.station} said {_shown(readings, one, first)} {_times(first, last)}, which no heap has."
-    )
-    if one.heat[first] > 0:
-        said += (
-            " Look from afar first: if it is not the probe it is fire. Do not open the row; call for help."
-        )
-    return said
-
-
-def _jump_words(limits: Limits) -> _Words:
-    def words(readings: Readings, one: _Series, first: int, last: int) -> str:
-        before = _shown(readings, one, first - 1)
-        minutes = int(one.at[first] - one.at[first - 1]) // 60
-        return (
-            f"Station {one.station} went from {before} to {_shown(readings, one, first)} in {minutes} min; "
-            f"a heap changes by {plain(round(limits.jump / 9))} °C an hour at most, unless it is turned or "
-            "the probe is moved."
-        )
-
-    return words
-
-
-def _two_words(readings: Readings, one: _Series, first: int, last: int) -> str:
-    said = " and ".join(_shown(readings, one, place) for place in range(first, min(last + 1, first + 3)))
-    return f"Station {one.station} has {said} for one moment."
-
-
-def _freezing_words(one: _Series, first: int, last: int) -> str:
-    return (
-        f"Station {one.station} rested at 0 °C for {_hours(one, first, last)} h: water freezing or thawing, "
-        "not a stuck probe."
-    )
