@@ -4,12 +4,12 @@
 against a figure without rounding.
 """
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
-from importlib.resources import files
+
+from turnrow.handbook.csv_rows import rows_of
 
 BASES = ("dry", "as received", "organic matter")
 
@@ -53,12 +53,6 @@ def exact(text: str) -> Fraction:
     """A number as the tables write it: "0.5", "12/44"; the value is not rounded."""
     top, _, bottom = text.partition("/")
     return Fraction(top) / Fraction(bottom or "1")
-
-
-def rows_of(table: str) -> list[dict[str, str]]:
-    """The rows of one of the handbook's own tables."""
-    text = files("turnrow.handbook").joinpath("tables", table).read_text("utf-8")
-    return list(csv.DictReader(text.splitlines()))
 
 
 def parts(text: str) -> tuple[str, ...]:

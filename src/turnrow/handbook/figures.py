@@ -1,10 +1,10 @@
 """Plain tables of the handbook: one figure a row, by key, with its range and its source."""
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+
+from turnrow.handbook.csv_rows import rows_of
 
 
 @dataclass(frozen=True)
@@ -58,9 +58,8 @@ def pond_figures() -> Figures:
 
 def _figures(name: str) -> Figures:
     """A table, by key. ValueError, naming the key, for a row outside its own range or twice there."""
-    text = files("turnrow.handbook").joinpath("tables", name).read_text("utf-8")
     found: dict[str, Figure] = {}
-    for row in csv.DictReader(text.splitlines()):
+    for row in rows_of(name):
         value, low, high = (float(row[column]) for column in ("value", "low", "high"))
         if not low <= value <= high or row["key"] in found:
             raise ValueError(f"{name}: {row['key']} stands twice, or {value} is outside {low} to {high}")

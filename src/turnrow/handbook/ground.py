@@ -1,10 +1,10 @@
 """Kinds of ground by how much rain runs off them: rows of `tables/surfaces.csv`."""
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from importlib.resources import files
+
+from turnrow.handbook.csv_rows import rows_of
 
 SOILS = ("A", "B", "C", "D")  # hydrologic soil groups, from sand to clay
 WHATS = ("cn", "coefficient")
@@ -27,9 +27,8 @@ class Ground:
 @cache
 def grounds() -> Mapping[str, Ground]:
     """Every kind, by name. ValueError, naming the kind, for a row that is not sound or twice there."""
-    text = files("turnrow.handbook").joinpath("tables", "surfaces.csv").read_text("utf-8")
     found: dict[str, Ground] = {}
-    for row in csv.DictReader(text.splitlines()):
+    for row in rows_of("surfaces.csv"):
         kind, soil, what, value = row["kind"], row["soil"], row["what"], float(row["value"])
         old = found.get(kind, Ground(kind))
         twice = soil in old.numbers if what == "cn" else old.coefficient is not None

@@ -1,11 +1,11 @@
 """The heap's parameters: each a row of `tables/heap.csv` with its source and what is believed of it before
 any reading."""
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+
+from turnrow.handbook.csv_rows import rows_of
 
 PRIORS = ("log", "plain", "fix")
 
@@ -36,9 +36,8 @@ class HeapParameter:
 @cache
 def heap_parameters() -> Mapping[str, HeapParameter]:
     """The table, by key. ValueError, naming the key, for a row that is not sound."""
-    text = files("turnrow.handbook").joinpath("tables", "heap.csv").read_text("utf-8")
     found: dict[str, HeapParameter] = {}
-    for row in csv.DictReader(text.splitlines()):
+    for row in rows_of("heap.csv"):
         key = row["key"]
         value, low, high = (float(row[name]) for name in ("value", "low", "high"))
         if not low <= value <= high or (row["prior"] == "log" and low <= 0):

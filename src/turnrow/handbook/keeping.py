@@ -1,9 +1,9 @@
 """How long records are to be kept, by whose text: rows of `tables/keeping.csv`."""
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+
+from turnrow.handbook.csv_rows import rows_of
 
 OWN = "own"  # the row of the yard's own rule
 
@@ -21,10 +21,8 @@ class Keeping:
 @cache
 def duties() -> tuple[Keeping, ...]:
     """Every duty, the yard's own last. ValueError where that one is missing."""
-    text = files("turnrow.handbook").joinpath("tables", "keeping.csv").read_text("utf-8")
     found = tuple(
-        Keeping(row["begins"], int(row["years"]), row["text"], row["read"])
-        for row in csv.DictReader(text.splitlines())
+        Keeping(row["begins"], int(row["years"]), row["text"], row["read"]) for row in rows_of("keeping.csv")
     )
     if not found or found[-1].begins != OWN:
         raise ValueError("keeping.csv: the last row is the yard's own rule")

@@ -7,7 +7,8 @@ from fractions import Fraction
 from functools import cache
 from typing import Literal
 
-from turnrow.handbook.analytes import analytes, exact, rows_of
+from turnrow.handbook.analytes import analytes, exact
+from turnrow.handbook.csv_rows import rows_of
 
 Op = Literal["<", "<=", ">", ">="]
 OPS: dict[str, Op] = {"<": "<", "<=": "<=", ">": ">", ">=": ">="}
