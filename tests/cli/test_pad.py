@@ -197,6 +197,16 @@ def test_the_ground_a_flow_needs_by_pencil(tmp_path: Path) -> None:
     assert low["pad"]["m3"] == pytest.approx(4 * 70 * 5.16)
 
 
+def test_how_much_a_row_is_taken_to_shrink_is_said(tmp_path: Path) -> None:
+    """Half left at the end, evenly: three quarters stand there on the mean; none where none shrinks."""
+
+    def said(more: str) -> str:
+        return " ".join(asked(tmp_path, "pad", ROW + FLOW + more)["warnings"])
+
+    assert "75 % of it is reckoned to stand there" in said("left_pct = 50\n")
+    assert "It shrinks" in said("") and "It shrinks" not in said("left_pct = 100\n")
+
+
 def test_curing_and_storage_by_pencil(tmp_path: Path) -> None:
     """60 days of half: 747.2 m3, 74.7 m of 10 m2, 448 m2 of ground; 150 days of 0.4: 1494.4 m3, 679 m2."""
     curing = "[curing]\ndays = 60\nbase_m = 6\nheight_m = 2.5\n"

@@ -57,6 +57,17 @@ def test_today_says_a_sentence_for_each_row_and_writes_nothing(book: str) -> Non
         assert opened.head() == head
 
 
+def test_a_day_without_jobs_says_whether_any_row_was_ever_built(tmp_path: Path, book: str) -> None:
+    empty = str(tmp_path / "empty.turnrow")
+    with Book.create(empty) as made:
+        laid = e.Entry(id="0", happened=TODAY, who="ana", what=e.YardLaidOut(name="Empty", zone="UTC"))
+        made.append([laid], written=TODAY)
+    assert "none is built yet" in ask("today", "--yard", empty).stdout
+    for row in ("R7", "R8"):
+        ask("write", "lot-made", f"lot=L{row}", f"sources=row {row}", "--yard", book)
+    assert "none is at work today" in ask("today", "--yard", book).stdout
+
+
 def test_today_as_one_object(book: str) -> None:
     asked = ask("today", "--yard", book, "--json")
     found = json.loads(asked.stdout)

@@ -88,7 +88,8 @@ def _say_today(desk: "Desk", sheet: "Today") -> None:
     speak.say(f"{name}{invented}, {sheet.day:%A} {sheet.day.day} {sheet.day:%B %Y}, as of line {sheet.upto}")
     speak.say()
     if not sheet.advice:
-        speak.say("No row has anything to do: none is built yet.")
+        built = bool(desk.diary.rows)
+        speak.say(f"No row has anything to do: {'none is at work today' if built else 'none is built yet'}.")
     rows = [
         (_mark(sheet, job), job.row or "yard", job.text, _lines(job.because)) for job in sheet.advice
     ]  # fmt: skip

@@ -153,6 +153,12 @@ def _flow_doubts(asked: PadFile, found: dict[str, Any], book: Figures) -> list[s
             f"The flow is taken as even; barns cleaned by season bring {peak.low:g} to {peak.high:g} times "
             f"the mean in their weeks ({peak.known}): write peak."
         )
+    if asked.flow is not None and asked.flow.left < 1.0:
+        left = asked.flow.left
+        said.append(
+            f"It shrinks: {100 * left:g} % of the volume laid is taken to be left after the active days, so "
+            f"{50 * (1 + left):g} % of it is reckoned to stand there on the mean. left_pct says otherwise."
+        )
     said.append(
         f"Receiving, screening, roads, pond and buffer are not in it: on sites they take {support.low:g} to "
         f"{support.high:g} % of the land ({support.known})."
