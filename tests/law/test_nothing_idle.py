@@ -14,6 +14,7 @@ Made = ast.FunctionDef | ast.AsyncFunctionDef
 ALLOWED = {
     "demo/truth/rows.py synthetic_rows": "invented rows of known truth, to hold the heap's model to (bench)",
     "demo/truth/told.py told": "what the yard knows of those rows (bench)",
+    "demo/truth/told.py planned": "the turns it means to make (tools)",
     "heap/reference.py rates": "the model once more in plain numpy, which the compiled one is held against",
     "heap/reference.py march": "the same",
     "heap/stoichiometry.py oxygen_per_kg": "from formulas; the handbook's oxygen is held against it",

@@ -25,5 +25,14 @@ def told(row: TrueRow, now_s: int) -> Known:
     )
 
 
+def planned(row: TrueRow, now_s: int, until_s: int) -> list[Done]:
+    """The turns to come, as the yard means to make them and does."""
+    return [
+        Done(at, "turn", one.water_m3)
+        for at, one in zip(row.truth.turned_s, row.turns, strict=True)
+        if now_s < at <= until_s
+    ]
+
+
 def _told(one: Believed) -> Told:
     return Told(one.value, one.sd)
