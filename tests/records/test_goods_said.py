@@ -20,6 +20,17 @@ SAID = [
     (goods.RowSplit(row="R7", new="R9", amount=TONNES), "a part of R7 (9.5 t) moved apart as R9"),
     (goods.Weighed(amount=TONNES, load="L1"), "load L1 held 9.5 t, by scale"),
     (goods.Sampled(sample="S", lot="A", increments=12), "sample S of lot A from 12 places"),
+    (goods.Sampled(sample="S", lot="A", increments=1), "sample S of lot A from 1 place"),
+    (
+        goods.LabResult(
+            results=(
+                goods.Result(analyte="pH", amount=Amount(7_400_000, "pH")),
+                goods.Result(analyte="C:N", amount=Amount(14_000_000, "ratio")),
+            ),
+            sample="S",
+        ),
+        "lab result on sample S: pH 7.4; C:N 14",
+    ),
     (
         goods.LabResult(
             results=(
@@ -34,7 +45,7 @@ SAID = [
         goods.GrowthTest(
             plant="cress", sown=10, up=(9, 8), control_up=(10, 9), abnormal=1, leaves="sound", lot="A"
         ),
-        "growth test of lot A with cress: of 10 seeds a pot 9, 8 came up, in the control 10, 9; 1 plants not "
+        "growth test of lot A with cress: of 10 seeds a pot 9, 8 came up, in the control 10, 9; 1 plant not "
         "as they should be; leaves sound",
     ),
     (

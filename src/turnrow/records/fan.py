@@ -83,15 +83,16 @@ def fan_picture(drawn: Drawn, width: float = WIDE, height: float = 280.0) -> str
     limits = [(frame.y(limit.heat), limit.words) for limit in drawn.picture.limits]
     parts += [pen.line(frame.left, y, frame.right, y, 1.2, dotted=True) for y, _ in limits]
     parts += [ink(trace, frame) for trace in lines] + notches(lines, frame)
+    x = frame.x(drawn.now_s)
+    down = -8 if narrow else 8  # narrow: clear of the limits' words
+    parts += [
+        pen.line(x, frame.top, x, frame.bottom, 1.2),
+        pen.words(x + 4, frame.top + down, "now", bold=True),
+    ]
     if narrow:  # no room beside it: each limit's words stand on its line
         parts += [_upon(frame, y, words) for y, words in limits]
     else:
         parts += beside([*limits, *_said(drawn, frame)], frame, width)
-    x = frame.x(drawn.now_s)
-    now = pen.words(
-        x + 4, frame.top + (-8 if narrow else 8), "now", bold=True
-    )  # narrow: clear of the limits' words
-    parts += [pen.line(x, frame.top, x, frame.bottom, 1.2), now]
     parts += days_along(frame, drawn.picture.zone, 62.0 if narrow else 70.0)
     past = replace(drawn.picture, marks=tuple(m for m in drawn.picture.marks if m.at <= drawn.now_s))
     below = done_beneath(past, frame, frame.bottom + 18, width, parts)

@@ -6,6 +6,8 @@ from turnrow.records.marks import amount_words
 from turnrow.yard import goods
 from turnrow.yard.entries import Amount
 
+OWN_NAME = ("pH", "ratio")  # units that only say again what the number is
+
 
 def saying(what: goods.Goods) -> str:
     if isinstance(what, goods.LotMade | goods.Screened | goods.RowSplit | goods.Weighed | goods.Bagged):
@@ -41,7 +43,7 @@ def _judged(
 ) -> str:
     if isinstance(what, goods.Sampled):
         to = f", sent to {what.sent_to}" if what.sent_to else ""
-        return f"sample {what.sample} of {_thing('', what.row, what.lot)} from {what.increments} places{to}"
+        return f"sample {what.sample} of {_thing('', what.row, what.lot)} from {_counted(what.increments, 'place')}{to}"
     if isinstance(what, goods.LabResult):
         named = (
             f"sample {what.sample}" if what.sample else _thing(what.load, what.row, what.lot, what.material)
@@ -61,7 +63,7 @@ def _judged(
 def _grown(what: goods.GrowthTest) -> str:
     thing = f"sample {what.sample}" if what.sample else _thing("", what.row, what.lot)
     up, control = (", ".join(map(str, pots)) for pots in (what.up, what.control_up))
-    odd = "" if what.abnormal is None else f"; {what.abnormal} plants not as they should be"
+    odd = "" if what.abnormal is None else f"; {_counted(what.abnormal, 'plant')} not as they should be"
     leaves = "" if what.leaves == "not looked at" else f"; leaves {what.leaves}"
     return (
         f"growth test of {thing} with {what.plant}: of {what.sown} seeds a pot {up} came up, "
@@ -102,6 +104,10 @@ def _trade(
     return f"{what.what or what.cost} costs {amount_words(what.rate)}"
 
 
+def _counted(count: int, of: str) -> str:
+    return f"{count} {of}{'' if count == 1 else 's'}"
+
+
 def result(one: goods.Result) -> str:
     """One figure of a lab sheet as it was typed."""
     return f"{one.analyte} {found(one)}"
@@ -111,7 +117,10 @@ def found(one: goods.Result) -> str:
     """The figure alone: "<10 MPN/g dry"."""
     sign = "<" if one.below else ">" if one.above else ""
     basis = f" {one.basis}" if one.basis else ""
-    return f"{sign}{amount_words(one.amount)}{basis}"
+    words = amount_words(one.amount)
+    if one.amount.unit in OWN_NAME:  # pH 7.4, and C:N 14: a number without a unit
+        words = words.removesuffix(f" {one.amount.unit}")
+    return f"{sign}{words}{basis}"
 
 
 def share(one: goods.Share) -> str:

@@ -22,6 +22,7 @@ SHARES = (
 )
 LOT = Field("lot", "Lot", "known", needed=True, known="lots")
 CUSTOMER = Field("customer", "Customer", "known", needed=True, known="customers")
+ITS_PAGE = "The lot's own page says it, and fills it in."
 PRICE = "For example 28.50 EUR/m3 or 3.20 USD/bag."
 DUST = (
     "Dry compost dusts, and its dust carries spores: wet it, stay upwind or in a closed cab, wear a mask "
@@ -152,9 +153,9 @@ GOODS: tuple[Form, ...] = (
                 preset="proven",
             ),
             Field("name", "Your name in full", hint="It stands on the papers.", needed=True),
-            Field("rule", "Rule", needed=True),
-            Field("verdict", "Its standing", needed=True),
-            Field("upto", "Read up to line", "line", needed=True),
+            Field("rule", "Rule", hint=ITS_PAGE, needed=True),
+            Field("verdict", "Its standing", hint=ITS_PAGE, needed=True),
+            Field("upto", "Read up to line", "line", "The last line that was read for it.", needed=True),
             Field("limits", "What may be done with it", "area", "One limit a line."),
             Field("remark", "Anything to add"),
         ),
