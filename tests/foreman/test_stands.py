@@ -13,9 +13,11 @@ from typer.testing import CliRunner
 
 from turnrow.cli.door import app
 from turnrow.foreman.lot_papers import lot_paper
+from turnrow.foreman.papers import day_paper
 from turnrow.foreman.quality import to_call_back
 from turnrow.foreman.stands import Unproven, against_record
 from turnrow.foreman.trade_papers import trade_paper
+from turnrow.records.day_sheet import day_sheet
 from turnrow.records.label import label_sheet
 from turnrow.records.lot_papers import lot_sheet, story_sheet
 from turnrow.web.app import create_app
@@ -146,7 +148,9 @@ def test_every_paper_of_it_says_so(sold: Yard) -> None:
 def test_no_paper_of_what_failed_or_was_called_back_says_how_to_use_it(sold: Yard) -> None:
     """Released as proven, then Salmonella 9 MPN/4 g (503.32(a): less than 3), then called back."""
     sold.desk.refresh()
-    assert story_of(sold)[0] == [] and label_sheet(lot_paper(sold.desk, "26-04")).state == "Compost, proven hot"
+    assert (
+        story_of(sold)[0] == [] and label_sheet(lot_paper(sold.desk, "26-04")).state == "Compost, proven hot"
+    )
     sold.say(63, sheet("Salmonella 9 MPN/4g dry", lot="26-04", sampled=date(2026, 7, 3)))
     sold.desk.refresh()
     label, (urgent, use) = label_sheet(lot_paper(sold.desk, "26-04")), story_of(sold)
@@ -174,6 +178,35 @@ def story_of(yard: Yard) -> tuple[list[str], list[str]]:
     parts = story_sheet(lot_paper(yard.desk, "26-04")).parts
     urgent = [fact.text for part in parts for fact in part.facts if fact.urgent]
     return urgent, [fact.text for part in parts if part.title == "What it is good for" for fact in part.facts]
+
+
+def test_the_days_sheet_says_it_and_keeps_what_was_said(sold: Yard) -> None:
+    """A round struck on day 63 and read again later: said on the sheet of day 64, and no longer on day 66."""
+    assert "lot 26-04 judge again" not in sold.today(62)
+    read = day_eight(sold)
+    struck = sold.say(63, e.Struck(line=read, reason="it was row R6")).lines[0].number
+    sold.desk.refresh()
+    line = sold.desk.issue(at(64), "ana")
+    job = line.entry.what.advice[0]  # type: ignore[union-attr]
+    assert (job.key, job.row, job.urgent) == ("lot 26-04 judge again", "", True)
+    assert "10 t of it still lie there" in job.text and struck in job.because
+    sold.desk.tick(job.key, at(64, 10), "ana", done=False, reason="the other book is in town")
+    said = [one.text for one in day_sheet(day_paper(sold.desk, at(64).date())).jobs]
+    assert job.text in said
+    sold.read("R7", 8, "60", "61")
+    assert job.key not in sold.today(66)
+    then = sold.desk.morning_of(at(64).date())
+    assert then.job(job.key) == job and then.since is not None and then.since.gone == ()
+
+
+def test_the_days_sheet_says_to_call_back_what_failed_until_it_was(sold: Yard) -> None:
+    sold.say(63, sheet("Salmonella 9 MPN/4g dry", lot="26-04", sampled=date(2026, 7, 3)))
+    job = sold.today(64)["lot 26-04 call back"]
+    assert "Salmonella 9 MPN/4g dry" in job.text and "Tell Mill." in job.text
+    sold.desk.tick(job.key, at(64, 10), "ana")
+    assert list(sold.desk.today(at(64, 11)).done) == [job.key]
+    sold.say(65, g.Recalled(lot="26-04", reason="germs"))
+    assert job.key not in sold.today(66)
 
 
 def test_a_release_that_could_not_have_been_written_is_named(yard: Yard) -> None:

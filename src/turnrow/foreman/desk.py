@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 from turnrow.foreman import matter, morning
 from turnrow.foreman.left import leaving_wrongs
+from turnrow.foreman.lot_jobs import lot_jobs, of_lots
 from turnrow.foreman.morning import Today
 from turnrow.foreman.quality import release_wrongs
 from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
@@ -137,12 +138,15 @@ class Desk:
     def today(self, now: datetime) -> Today:
         """The day of `now` as the diary stands; lines dated after that day are left out."""
         day = now.astimezone(self.zone).toordinal()
-        return self._day(day, days.seconds(now), self._end_of(day))
+        return self._day(day, days.seconds(now), self._end_of(day), lot_jobs(self.stands(now)))
 
     def morning_of(self, day: date) -> Today:
-        """A day as it stood at its midday: from lines that happened by then, whenever they were written."""
+        """A day as it stood at its midday: from lines that happened by then, whenever they were written; of
+        lots, what its sheet said."""
         noon_s = days.seconds(datetime.combine(day, MIDDAY, self.zone))
-        return self._day(day.toordinal(), noon_s, noon_s)
+        sheet = morning.sheet_of(self.diary, day.toordinal(), noon_s)
+        lots = of_lots(sheet.entry.what.advice) if sheet and isinstance(sheet.entry.what, SheetIssued) else []
+        return self._day(day.toordinal(), noon_s, noon_s, lots)
 
     def issue(self, now: datetime, who: str, device: str = "") -> Line:
         """Issue the day's sheet: one a day, so a second time gives the one that is there."""
@@ -283,11 +287,11 @@ class Desk:
             return jobs
         return with_ahead(jobs, row, ahead, Limits(self.settings(upto_s)), self.zone)
 
-    def _day(self, day: int, now_s: int, upto_s: int) -> Today:
+    def _day(self, day: int, now_s: int, upto_s: int, lots: list[Advice]) -> Today:
         yard, settings = self._yard_choice(upto_s), self.settings(upto_s)
         weather = [pair for pair in self.diary.own_events(Weather) if pair[0].at <= upto_s]
         now = around(weather, day)
-        jobs: list[list[Advice]] = []
+        jobs: list[list[Advice]] = [lots]
         used: dict[str, int] = {}
         for row in self.diary.rows:
             if not self._rows.history(row, upto_s).events:

@@ -90,6 +90,8 @@ class Stands:
 
 
 def stands(desk: Looking, now: datetime) -> Stands:
+    if not desk.diary.all(goods.Released):
+        return Stands((), ())
     failed = tuple(
         (lot, asks, recall(desk.lots, Account("lot", lot)).customers) for lot, asks in to_call_back(desk, now)
     )

@@ -34,6 +34,8 @@ ORDER: tuple[tuple[str, bool], ...] = (  # job, urgent
     ("fire", True),
     ("cool", True),
     ("watch", True),
+    ("call back", True),  # of lots, told by whoever judges releases
+    ("judge again", True),
     ("turn", True),
     ("wait", True),
     ("probe", True),
