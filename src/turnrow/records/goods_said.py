@@ -43,7 +43,8 @@ def _judged(
 ) -> str:
     if isinstance(what, goods.Sampled):
         to = f", sent to {what.sent_to}" if what.sent_to else ""
-        return f"sample {what.sample} of {_thing('', what.row, what.lot)} from {_counted(what.increments, 'place')}{to}"
+        places = _counted(what.increments, "place")
+        return f"sample {what.sample} of {_thing('', what.row, what.lot)} from {places}{to}"
     if isinstance(what, goods.LabResult):
         named = (
             f"sample {what.sample}" if what.sample else _thing(what.load, what.row, what.lot, what.material)
