@@ -7,16 +7,19 @@ import json
 from datetime import date
 from pathlib import Path
 
+import msgspec
 import pytest
 from fastapi.testclient import TestClient
 from typer.testing import CliRunner
 
 from turnrow.cli.door import app
-from turnrow.foreman.lot_papers import lot_paper
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.lot_papers import labelled, lot_paper
 from turnrow.foreman.papers import day_paper
 from turnrow.foreman.quality import to_call_back
 from turnrow.foreman.stands import Unproven, against_record
 from turnrow.foreman.trade_papers import trade_paper
+from turnrow.journal.book import Book
 from turnrow.records.day_sheet import day_sheet
 from turnrow.records.label import label_sheet
 from turnrow.records.lot_papers import lot_sheet, story_sheet
@@ -173,6 +176,23 @@ def test_no_paper_of_what_failed_or_was_called_back_says_how_to_use_it(sold: Yar
     assert any("1.5 t of load out T1 came back" in text for text in said)
 
 
+def test_nothing_private_stands_on_story_or_label(sold: Yard) -> None:
+    """No buyer, person, ticket or price, whether it is sold, called back or complained of."""
+    price, holds = Amount(28_500_000, "EUR/m3"), Amount(40_000_000, "L")
+    sold.say(61, g.ProductNamed(product="fine", price=price, bag=holds))
+    sold.say(61, g.Bagged(lot="26-04", product="fine", bags=7))
+    sold.say(62, g.LoadBack(ticket="T1", amount=Amount(500_000, "t"), reason="Mill was not in"))
+    private = ("Mill", "Ana Ni", '"ana"', "T1", "28.5", "EUR", "was not in", "found glass")
+    for _ in ("sold", "called back"):
+        sold.desk.refresh()
+        paper = lot_paper(sold.desk, "26-04")
+        product, bag = labelled(sold.desk, "26-04")
+        told = msgspec.json.encode((story_sheet(paper), label_sheet(paper, product, "", bag))).decode()
+        assert "Lot 26-04" in told and "fine" in told and "40 L" in told
+        assert [one for one in private if one in told] == []
+        sold.say(65, g.Recalled(lot="26-04", reason="Mill found glass", told=("Mill",)))
+
+
 def story_of(yard: Yard) -> tuple[list[str], list[str]]:
     """What its public story says loudest, and what it says of its use."""
     parts = story_sheet(lot_paper(yard.desk, "26-04")).parts
@@ -223,6 +243,35 @@ def test_a_release_that_could_not_have_been_written_is_named(yard: Yard) -> None
     assert any("Salmonella" in one for one in said)
     facts = [fact.text for part in lot_sheet(lot_paper(yard.desk, "26-04")).parts for fact in part.facts]
     assert any("stands against what was on record" in text for text in facts)
+
+
+def test_it_is_named_in_a_book_that_took_it_in_from_a_file(yard: Yard, tmp_path: Path) -> None:
+    """The release stands in the copy as it was given; `verify`, the lot's page, paper and label name it."""
+    hot(yard)
+    lift(yard)
+    yard.say(41, g.QualityAsked(limits=(SET,)))
+    yard.say(50, sheet("Salmonella 9 MPN/4g dry", lot="26-04", sampled=date(2026, 6, 11)))
+    given = g.Released(lot="26-04", name="Ana", how="proven", rule="none", verdict="PASS", upto=2)
+    line = yard.say(60, given).lines[0]
+    file, copy = str(tmp_path / "yard.jsonl"), str(tmp_path / "copy.journal")
+
+    def said(*words: str) -> str:
+        answer = CliRunner().invoke(app, [*words], env={"TURNROW_YARD": None})
+        assert answer.exit_code == 0, answer.output
+        return answer.output
+
+    said("export", "-o", file, "--yard", str(tmp_path / "yard.turnrow"))
+    said("import", file, "--yard", copy)
+    (found,) = json.loads(said("verify", "--yard", copy, "--json"))["releases"]
+    assert found["line"] == line.number and "Salmonella" in found["what"]
+    with Book.open(copy) as book:
+        desk = Desk(book)
+        assert desk.diary.line(line.number) == line
+        facts = [fact.text for part in lot_sheet(lot_paper(desk, "26-04")).parts for fact in part.facts]
+        assert any("stands against what was on record" in text for text in facts)
+        pages = TestClient(create_app(desk, clock=lambda: at(65)), base_url="http://127.0.0.1:8017")
+        assert "stands against what was on record" in pages.get("/lots/26-04").text
+        assert label_sheet(lot_paper(desk, "26-04")).state.startswith("Failed since its release")
 
 
 def test_a_release_written_at_the_desk_stands_with_its_record(sold: Yard) -> None:

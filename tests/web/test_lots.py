@@ -1,15 +1,17 @@
 """Lots on the pages: what each is made of, how it stands, and both ways from a complaint."""
 
 import re
+from urllib.parse import quote
 
 import pytest
 from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.lot_papers import labelled
-from turnrow.yard.entries import Amount
+from turnrow.yard.entries import Amount, LoadIn, Part, RowBuilt
+from turnrow.yard.goods import Bagged, LotMade, ProductNamed, Share
 
-from .conftest import NOW, tell
+from .conftest import HOSTILE, NOW, put, tell
 
 SAID: tuple[tuple[str, dict[str, str]], ...] = (
     ("lot made", {"lot": "26-01", "sources": "row R7: 5 t; row R8", "amount": "9 t", "moisture": "45"}),
@@ -160,3 +162,25 @@ def test_a_figure_taken_where_none_was_measured_is_told(pages: TestClient, laid:
     laid.write("load in", fields, now=NOW, who="Ana")
     text = pages.get("/lots").text
     assert "taken where none was measured" in text and "(the handbook" in text
+
+
+@pytest.mark.parametrize("name", [*HOSTILE, '#image("x") *b* $x$ @b'])
+def test_a_hostile_name_of_lot_and_material_is_told_as_text(desk: Desk, blank: TestClient, name: str) -> None:
+    """As an import could bring it: on the lot's page, its story and its papers, and nothing of it is run."""
+    part = Part(name, Amount(9_000_000, "t"), name)
+    put(
+        desk,
+        LoadIn(load=name, material=name, amount=Amount(9_000_000, "t"), how="weighed"),
+        RowBuilt(row="R1", parts=(part,), stations=("1",)),
+        LotMade(lot=name, sources=(Share(row="R1"),)),
+        ProductNamed(product=name, words=name),
+        Bagged(lot=name, product=name, bags=3),
+    )
+    asked = quote(name, safe="")
+    for path in (f"/lots/{asked}", f"/story/{asked}"):
+        answer = blank.get(path)
+        assert answer.status_code in (200, 404), path  # a browser folds "." and ".." away
+        assert "<script>alert" not in answer.text
+    for kind in ("lot", "story", "label", "sampling"):
+        answer = blank.get(f"/papers/{kind}.pdf", params={"name": name})
+        assert answer.status_code == 200 and answer.content.startswith(b"%PDF"), kind
