@@ -104,6 +104,15 @@ def test_the_example_is_printed_without_a_yard_and_a_file_is_asked_for() -> None
     assert CliRunner().invoke(app, ["take"]).exit_code == 2
 
 
+def test_a_file_of_tickets_is_told_the_way_in_for_rows_that_are_no_readings(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "tickets.csv"
+    file.write_text("date,ticket,goods,net\n2026-05-03,K9,straw,12.4\n")
+    answer = run("take", file, "--json")
+    assert answer.exit_code == 2
+    told = json.loads(answer.stdout)["refusals"][0]["do"]
+    assert "--kind" in told and "--map" in told
+
+
 def test_a_bad_file_leaves_the_book_as_it_was(run: Run, yard: str, tmp_path: Path) -> None:
     built(run, "R7")
     file = tmp_path / "log.csv"

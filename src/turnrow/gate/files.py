@@ -81,8 +81,9 @@ def _desk(table: Table) -> Mapped:
         raise refuse(
             f"{table.name}, row {table.first - 1}",
             ", ".join(table.headings),
-            "Name the columns at, station, depth_cm, value, unit; or write this in a mapping file, "
-            f"fill in what is left open, and give it with --map:\n\n{suggestion(table)}",
+            "Name the columns at, station, depth_cm, value, unit. `turnrow take` reads other headings too, "
+            "rows of loads, turns and the like with --kind; temperatures with --map and this in a file, "
+            f"what is left open filled in:\n\n{suggestion(table)}",
         )
 
     def own(name: str) -> str:

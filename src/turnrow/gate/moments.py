@@ -168,7 +168,7 @@ def _iso(
             wrongs.add(
                 f"row {first + place}, column {column}",
                 text,
-                f"Write {_CLOCK}, or give the time's format in a mapping.",
+                f"Write {_CLOCK}, or give the time's format in a mapping of `turnrow take`.",
             )
             continue
         local.timed[place] = local.good[place] = True
@@ -242,7 +242,8 @@ def _by_settled_order(
         wrongs.add(
             f"row {first + place}, column {column}",
             f"{match[0]}, {what}",
-            'Give the format in a mapping: format = "%d/%m/%Y %H:%M" or "%m/%d/%Y %H:%M".',
+            "Write 2026-05-03, or give `turnrow take` a mapping with the format: "
+            'format = "%d/%m/%Y %H:%M" or "%m/%d/%Y %H:%M".',
         )
         return
     settled = day_first if day_first is not None else month_first

@@ -119,7 +119,7 @@ def _one(text: str, comma: bool) -> tuple[int, int, bool] | str:
     """(millionths, unit, whether decimals were cut), or what to do about the cell."""
     found = _CELL.fullmatch(text) if len(text) <= LONGEST_CELL else None
     if not found:
-        return "Write a number, or name the mark in the mapping: missing = [...]."
+        return "Write a number, or nothing; or name the mark in a mapping of `turnrow take`: missing = [...]."
     sign, digits, word = found.groups()
     unit = unit_code(word) if word else NO_UNIT
     if unit is None:
