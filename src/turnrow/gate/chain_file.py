@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from turnrow.gate.recipe_values import Values, of_toml
+from turnrow.handbook.book import handbook
 from turnrow.lots.chain import Load, Screen, Stage
 from turnrow.lots.suggest import unit_meant
 from turnrow.yard.entries import Amount
@@ -21,7 +22,6 @@ SCREEN = (
 MOST_LOADS, MOST_STAGES, MOST_T = 500, 50, 1_000_000.0
 FAR = 20.0  # times what was laid, from which a weight is taken for another unit
 LEAST = 1e-6  # of any mass, volume or share: less is a slip, and divides into more than there is
-REFERENCE_PCT = 40.0  # where the file says none
 
 
 @dataclass(frozen=True)
@@ -56,8 +56,9 @@ def read_chain(data: bytes, name: str, load_most: float) -> ChainFile:
         _units(top, sum(one.wet for one in loads) + water, stages, screen)
     if top.refusals:
         raise Refused(top.refusals)
-    share = (REFERENCE_PCT if reference is None else reference) / 100.0
-    return ChainFile(tuple(loads), tuple(stages), screen, share, water)
+    if reference is None:
+        reference = handbook().settings["reference_moisture"].amount.value / MICRO
+    return ChainFile(tuple(loads), tuple(stages), screen, reference / 100.0, water)
 
 
 def _load(part: Values, load_most: float) -> Load:

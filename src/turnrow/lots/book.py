@@ -29,7 +29,6 @@ LEAST_DAYS = 1.0  # over which matter may dry and rot before a measurement of th
 NO_RAIN = ("load", "screening")  # nothing is added to them between two measurements
 ALIVE = ("row", "lot", "screening")  # where things rot; a load is as it came
 Triple = tuple[float, float, float]  # wet mass, dry matter, water [t]
-GAIN = 2.0  # times the tolerance more dry matter than went in cannot be; less may be chance
 
 
 @dataclass(frozen=True)
@@ -202,10 +201,11 @@ class Book:
 
     def _cannot_be(self, found: Difference, no_rain: bool) -> None:
         """Wrong where more dry matter came out than went in, or more of anything where no rain can be."""
-        gained = -(found.rest[1] or 0.0) > GAIN * found.off[1]
+        gain = self.tolerance.gain
+        gained = -(found.rest[1] or 0.0) > gain * found.off[1]
         if gained and found.wet > 0.0 and found.dry is not None:
             self.wrong(found.line, "moisture", f"{(1 - found.dry / found.wet) * 100:.3g} %", found.sentence())
-        elif gained or (no_rain and -found.rest[0] > GAIN * found.off[0]):
+        elif gained or (no_rain and -found.rest[0] > gain * found.off[0]):
             self.wrong(found.line, "amount", f"{found.wet:.4g} t", found.sentence())
 
     def _compared(self, new: "Measured", held: Held, off: tuple[float, float]) -> Difference:

@@ -48,6 +48,7 @@ class Tolerance:
     told           how far a stated loss may be from the one the masses give, share of what went in
     load_most      tonnes no single load comes to
     moisture_days  how long a row's reckoned moisture may stand for its own
+    gain           times the tolerance more dry matter than went in may be chance
     """
 
     weighbridge: float
@@ -61,6 +62,7 @@ class Tolerance:
     told: float
     load_most: float
     moisture_days: float
+    gain: float
 
     @classmethod
     def of(cls, settings: Mapping[str, Amount]) -> "Tolerance":
@@ -81,6 +83,7 @@ class Tolerance:
             share("told_loss_off"),
             settings["load_most"].value / MICRO,
             settings["moisture_days"].value / MICRO,
+            settings["gain_most"].value / MICRO,
         )
 
     def of_mass(self, how: str) -> float:
