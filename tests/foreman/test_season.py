@@ -57,6 +57,23 @@ def test_water_complaints_and_what_binds_longest_stand_in_it(desk: Desk) -> None
     assert book.keeping[-1].years == 10
 
 
+def test_a_lot_came_to_what_was_measured_when_it_was_made_and_a_return_adds_nothing(desk: Desk) -> None:
+    """3 t of the row, 2 t when it was lifted; 1 t left and half of it came back, which is said beside."""
+    out = {"ticket": "T1", "lot": "F", "amount": "1 t", "customer": "Ann", "unreleased": "trial"}
+    for kind, day, fields in (
+        ("lot made", "2026-04-01", {"lot": "F", "sources": "row R1: 3 t", "amount": "2 t"}),
+        ("customer", "2026-04-02", {"customer": "Ann"}),
+        ("load out", "2026-04-03", out),
+        ("load back", "2026-04-04", {"ticket": "T1", "amount": "0.5 t"}),
+    ):
+        desk.write(kind, {**fields, "happened": day}, now=NOW, who="Ana")
+    book = season_book(desk, 2026)
+    assert [(one.lot, one.came_to) for one in book.lots] == [("F", "2 t")]
+    assert [(much, count) for _, much, count, _ in book.sold] == [("1 t", 1)]
+    left = next(part for part in season_sheet(book).parts if part.title == "What left")
+    assert "0.5 t of load out T1 came back" in left.after[0].text and left.after[0].lines
+
+
 def test_the_book_is_printed_twice_alike(desk: Desk) -> None:
     sheet = season_sheet(season_book(desk, 2026))
     assert press(sheet) == press(sheet)

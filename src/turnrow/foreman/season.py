@@ -7,6 +7,7 @@ from turnrow.foreman.desk import Desk
 from turnrow.foreman.papers import head_seal
 from turnrow.handbook.keeping import duties, duty_of
 from turnrow.lots.ledger import unclosed
+from turnrow.lots.moves import Account, Move, Posting
 from turnrow.records.marks import amount_words
 from turnrow.records.season_book import LotOfYear, RowOfYear, SeasonBook
 from turnrow.yard import days, entries, goods
@@ -46,6 +47,7 @@ def season_book(desk: Desk, year: int) -> SeasonBook:
         rows=rows,
         lots=tuple(_lot(desk, lot, line) for line, lot in _made(desk) if within(line)),
         sold=_summed((line, what.product or "compost", what.amount) for line, what in out),
+        back=of(goods.LoadBack),
         tested=of(goods.Sampled, goods.LabResult, goods.GrowthTest),
         told=of(entries.Complaint, entries.Incident, goods.Recalled),
         checks=of(entries.ProbeChecked),
@@ -105,7 +107,7 @@ def _lot(desk: Desk, lot: str, line: Line) -> LotOfYear:
         posting.wet
         for move in desk.lots.moves
         for posting in move.postings
-        if posting.account.said() == f"lot {lot}" and posting.wet > 0 and move.what != "measured"
+        if posting.account == Account("lot", lot) and _came_to(move, posting, line)
     )
     released = [(at, what) for at, what in desk.diary.all(goods.Released) if what.lot == lot]
     called = [at for at, what in desk.diary.all(goods.Recalled) if what.lot == lot]
@@ -117,6 +119,12 @@ def _lot(desk: Desk, lot: str, line: Line) -> LotOfYear:
     return LotOfYear(
         lot, day, f"{gained:.3g} t" if gained else "not weighed", left_as, went, tuple(sorted(lines))
     )
+
+
+def _came_to(move: Move, posting: Posting, made: Line) -> bool:
+    """Whether a posting says what a lot came to: what went in, as it was measured when it was made; not what
+    was weighed later, left it, or came back to it."""
+    return move.line == made.number or (posting.wet > 0 and move.what not in ("measured", "came back"))
 
 
 def _watered(desk: Desk, within: Callable[[Line], bool]) -> Iterable[Counted]:

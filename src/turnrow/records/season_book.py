@@ -61,6 +61,7 @@ class SeasonBook:
     rows: tuple[RowOfYear, ...]
     lots: tuple[LotOfYear, ...]
     sold: tuple[tuple[str, str, int, tuple[int, ...]], ...]  # product, how much, loads, lines
+    back: tuple[Line, ...]  # what came back, not taken off what left
     tested: tuple[Line, ...]
     told: tuple[Line, ...]
     checks: tuple[Line, ...]
@@ -87,7 +88,12 @@ def season_sheet(book: SeasonBook) -> PlainSheet:
             Part("Rows", () if book.rows else (Fact("No row stood."),), _rows(book.rows)),
             Part("Water given", () if book.water else (Fact("None is on record."),), _water(book.water)),
             Part("Lots", () if book.lots else (Fact("None was made."),), _lots(book.lots)),
-            Part("What left", () if book.sold else (Fact("Nothing left."),), _sold(book.sold)),
+            Part(
+                "What left",
+                () if book.sold else (Fact("Nothing left."),),
+                _sold(book.sold),
+                after=_lines(book.back, book.zone),
+            ),
             Part("Samples and results", _lines(book.tested, book.zone) or (Fact("None is on record."),)),
             Part("Complaints and incidents", _lines(book.told, book.zone) or (Fact("None is on record."),)),
             Part("Probes checked", _lines(book.checks, book.zone) or (Fact("None is on record."),)),
