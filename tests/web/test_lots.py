@@ -7,7 +7,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
-from turnrow.foreman.lot_papers import labelled
+from turnrow.foreman.lot_papers import labelled, lot_paper
 from turnrow.yard.entries import Amount, LoadIn, Part, RowBuilt
 from turnrow.yard.goods import Bagged, LotMade, ProductNamed, Share
 
@@ -184,3 +184,12 @@ def test_a_hostile_name_of_lot_and_material_is_told_as_text(desk: Desk, blank: T
     for kind in ("lot", "story", "label", "sampling"):
         answer = blank.get(f"/papers/{kind}.pdf", params={"name": name})
         assert answer.status_code == 200 and answer.content.startswith(b"%PDF"), kind
+
+
+def test_a_row_is_by_way_of_another_only_where_none_of_it_went_straight_into_the_lot(laid: Desk) -> None:
+    """A part of R7 is moved apart: the lot takes both, or the part alone."""
+    tell(laid, (("row split", {"row": "R7", "new": "R7b", "amount": "2 t"}),))
+    tell(laid, (("lot made", {"lot": "both", "sources": "row R7: 3 t; row R7b: 1 t"}),))
+    tell(laid, (("lot made", {"lot": "part", "sources": "row R7b: 1 t"}),))
+    ways = {lot: {one.row: one.by for one in lot_paper(laid, lot).rows} for lot in ("both", "part")}
+    assert ways == {"both": {"R7": "", "R7b": ""}, "part": {"R7": "row R7b", "R7b": ""}}

@@ -134,8 +134,9 @@ def _rows(desk: Desk, lot: str, unit: Unit) -> tuple[RowInLot, ...]:
         picture = RowPicture.of(history, standing, desk.choice(account.name, at).rule, unit=unit)
         turns = tuple(dict.fromkeys(long_date(event.day) for event in history.turns))
         known = None if share != share else share
-        first = book.nodes[taken[0]].account
-        by = first.said() if first.kind in ("row", "lot") and first.name != lot else ""
+        ways = [book.nodes[child].account for child in taken]
+        straight = any(one.kind == "screening" or one == Account("lot", lot) for one in ways)
+        by = "" if straight else ways[0].said()
         found.append(
             RowInLot(account.name, known, picture, standing.standing, turns, book.nodes[taken[0]].line, by)
         )
