@@ -33,7 +33,7 @@ class Balance:
 
     def sentence(self, name: str) -> str:
         """Both losses side by side, for people; one that cannot be told says what is missing."""
-        weight = "not known by weight (a mass or a moisture is missing)"
+        weight = "not known by weight (a mass or a moisture was not measured)"
         ash = "not known by ash (it was not tested on both sides)"
         if self.by_weight is not None:
             weight = f"{_pct(self.by_weight)} by weight"
