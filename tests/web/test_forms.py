@@ -236,3 +236,17 @@ def test_a_rule_is_chosen_with_how_its_open_points_are_read(pages: TestClient, l
     assert laid.rule_for("R7")[0] == "US-NOP-WINDROW"
     assert laid.rule_for("R7")[1]["continuity"] == "cumulative"
     assert laid.rule_for("R8")[0] == "US-503-PFRP-WINDROW"
+
+
+def test_every_form_is_offered_once_under_the_heading_of_its_group(pages: TestClient) -> None:
+    _, *parts = pages.get("/write").text.split("<h2>")
+    offered = {part.partition("<")[0]: re.findall(r'href="/write/(\w+)"', part) for part in parts}
+    assert list(offered) == ["On a row", "On the yard", "Lots, samples and release", "Sales and costs"]
+    assert sorted(slug for slugs in offered.values() for slug in slugs) == sorted([*FORMS, "round"])
+    for title, slugs in (
+        ("On a row", ("round", "turn", "split", "incident")),
+        ("On the yard", ("build", "load", "weather", "strike")),
+        ("Lots, samples and release", ("lot", "recall", "growth", "asked")),
+        ("Sales and costs", ("product", "out", "invoice", "rate")),
+    ):
+        assert set(slugs) <= set(offered[title])

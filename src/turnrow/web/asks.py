@@ -19,6 +19,7 @@ Shape = Literal[
     "known",
     "several",
 ]
+Group = Literal["row", "yard", "lots", "sales"]
 Known = Literal["lots", "customers", "products", "orders", "tickets", "samples"]
 
 
@@ -40,7 +41,8 @@ class Field:
 
 @dataclass(frozen=True)
 class Form:
-    """One form; `kind` is the entry's own tag, `care` what to mind before doing it."""
+    """One form; `kind` is the entry's own tag, `care` what to mind before doing it, `group` where it is
+    offered: "row" on a row's page too."""
 
     slug: str
     kind: str
@@ -48,7 +50,7 @@ class Form:
     keep: str  # what the button says
     fields: tuple[Field, ...]
     care: str = ""
-    of_row: bool = True  # offered on a row's page
+    group: Group = "row"
 
     @property
     def has_photo(self) -> bool:

@@ -15,7 +15,6 @@ from turnrow.web.asking import Asked, asked_of, keeper_of, remember
 from turnrow.web.asks import Form
 from turnrow.web.forms import FORMS, PARTS, composed
 from turnrow.web.given import DEVICE, Given, given_of, new_id, photo_fields, sound_id
-from turnrow.web.goods_forms import GOODS
 from turnrow.web.links import row_url
 from turnrow.web.quality_forms import ASKED
 from turnrow.web.render import page
@@ -34,7 +33,6 @@ def choose(request: Request) -> Response:
             asked_of(request, desk),
             "write.html",
             forms=list(FORMS.values()),
-            goods=[*GOODS[:9], ASKED, *GOODS[9:]],
             laid=bool(desk.diary.yard.name),
         )
 
@@ -133,7 +131,7 @@ def _form(
         wrong=wrong,
         beside=beside(wrong, names),
         rows=open_rows(desk),
-        things=things(desk) if form in GOODS else {},
+        things=things(desk) if any(field.known for field in form.fields) else {},
         parts=range(1, PARTS + 1),
         id=known.get("id") or new_id(),
         line=_line(desk, form, known),

@@ -105,7 +105,7 @@ FORMS: dict[str, Form] = {
                 Field("strip", "Strip", hint="The ground it stands on."),
                 Field("process", "How it is kept", "choice", choices=PROCESSES, preset="turned"),
             ),
-            of_row=False,
+            group="yard",
         ),
         Form(
             "load",
@@ -126,7 +126,7 @@ FORMS: dict[str, Form] = {
                 Field("came_from", "Came from"),
                 Field("refused", "Sent away because", hint="Leave empty when the load was taken."),
             ),
-            of_row=False,
+            group="yard",
         ),
         Form(
             "curing",
@@ -166,7 +166,7 @@ FORMS: dict[str, Form] = {
                 Field("wind", "Wind", "number", units=("m/s", "km/h", "mph")),
                 Field("wind_from", "Wind from", hint="SW, north, the road."),
             ),
-            of_row=False,
+            group="yard",
         ),
         Form(
             "complaint",
@@ -179,7 +179,7 @@ FORMS: dict[str, Form] = {
                 Field("wind", "Wind at the time"),
                 Field("done", "What was done", "area"),
             ),
-            of_row=False,
+            group="yard",
         ),
         Form(
             "incident",
@@ -204,7 +204,7 @@ FORMS: dict[str, Form] = {
                 Field("bath", "The bath", "number", "Ice water is 0 °C.", True, TEMPERATURES),
                 Field("read", "What the probe said", "number", needed=True, units=TEMPERATURES),
             ),
-            of_row=False,
+            group="yard",
         ),
         Form(
             "review",
@@ -222,7 +222,7 @@ FORMS: dict[str, Form] = {
                 Field("line", "Line", "line", needed=True),
                 Field("reason", "Why", "area", "Anyone who reads the diary will see it.", True),
             ),
-            of_row=False,
+            group="yard",
         ),
         Form(
             "yard",
@@ -239,7 +239,7 @@ FORMS: dict[str, Form] = {
                 ),
                 Field("place", "Where it lies"),
             ),
-            of_row=False,
+            group="yard",
         ),
     )
 }

@@ -44,7 +44,7 @@ GOODS: tuple[Form, ...] = (
             Field("place", "Where it lies"),
         ),
         care="Material that is not proven makes the whole lot unproven.",
-        of_row=False,
+        group="lots",
     ),
     Form(
         "screen",
@@ -62,7 +62,7 @@ GOODS: tuple[Form, ...] = (
             Field("overs_moisture", "Moisture of it", "number", units=PERCENT),
         ),
         care=DUST,
-        of_row=False,
+        group="lots",
     ),
     Form(
         "split",
@@ -90,7 +90,7 @@ GOODS: tuple[Form, ...] = (
             Field("how", "How that is known", "choice", choices=MEANS, preset="scale"),
             Field("ticket", "Ticket of the scale"),
         ),
-        of_row=False,
+        group="lots",
     ),
     Form(
         "sample",
@@ -109,7 +109,7 @@ GOODS: tuple[Form, ...] = (
             Field("plan", "Sampling plan"),
         ),
         care="Gloves; clean tools; the increments from all over the lot, mixed well.",
-        of_row=False,
+        group="lots",
     ),
     Form(
         "result",
@@ -135,7 +135,7 @@ GOODS: tuple[Form, ...] = (
             Field("lab", "Lab"),
             Field("report", "Report number"),
         ),
-        of_row=False,
+        group="lots",
     ),
     GROWTH,
     Form(
@@ -161,7 +161,7 @@ GOODS: tuple[Form, ...] = (
         ),
         care="You answer for this lot with your name. What is not proven leaves only as raw material, with "
         "its limits printed; what has failed does not leave.",
-        of_row=False,
+        group="lots",
     ),
     Form(
         "recall",
@@ -174,7 +174,7 @@ GOODS: tuple[Form, ...] = (
             Field("told", "Customers told so far", hint="Names with commas."),
         ),
         care="Tell every buyer the lot’s page lists, and the authority where the local rules ask it.",
-        of_row=False,
+        group="lots",
     ),
     Form(
         "product",
@@ -190,7 +190,7 @@ GOODS: tuple[Form, ...] = (
             Field("words", "What to say of it", "area"),
             Field("ended", "It is not sold any more", "tick"),
         ),
-        of_row=False,
+        group="sales",
     ),
     Form(
         "customer",
@@ -204,7 +204,7 @@ GOODS: tuple[Form, ...] = (
             Field("use", "What they do with it"),
             Field("ended", "They buy no more", "tick"),
         ),
-        of_row=False,
+        group="sales",
     ),
     Form(
         "order",
@@ -221,7 +221,7 @@ GOODS: tuple[Form, ...] = (
             Field("price", "Price, if not the list’s", hint=PRICE),
             Field("called_off", "The order no longer stands", "tick"),
         ),
-        of_row=False,
+        group="sales",
     ),
     Form(
         "out",
@@ -243,7 +243,7 @@ GOODS: tuple[Form, ...] = (
             Field("unreleased", "Why it left although the lot was not released", hint="Only if it was not."),
         ),
         care=DUST,
-        of_row=False,
+        group="sales",
     ),
     Form(
         "back",
@@ -255,7 +255,7 @@ GOODS: tuple[Form, ...] = (
             Field("amount", "How much came back", "number", needed=True, units=SOLIDS),
             Field("reason", "Why"),
         ),
-        of_row=False,
+        group="sales",
     ),
     Form(
         "bags",
@@ -269,7 +269,7 @@ GOODS: tuple[Form, ...] = (
             Field("amount", "What they took", "number", units=SOLIDS),
         ),
         care=DUST,
-        of_row=False,
+        group="sales",
     ),
     Form(
         "invoice",
@@ -283,7 +283,7 @@ GOODS: tuple[Form, ...] = (
             Field("due", "To be paid by", "day"),
             Field("remark", "Anything to add"),
         ),
-        of_row=False,
+        group="sales",
     ),
     Form(
         "cost",
@@ -318,7 +318,7 @@ GOODS: tuple[Form, ...] = (
             Field("what", "Which machine or lab"),
             Field("task", "Task", hint="Turning, screening, loading."),
         ),
-        of_row=False,
+        group="sales",
     ),
     Form(
         "rate",
@@ -330,6 +330,6 @@ GOODS: tuple[Form, ...] = (
             Field("rate", "What one comes to", hint="For example 85 EUR/h.", needed=True),
             Field("what", "Of which machine or lab", hint="Leave empty for any."),
         ),
-        of_row=False,
+        group="sales",
     ),
 )

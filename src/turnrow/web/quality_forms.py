@@ -43,7 +43,7 @@ def _asked() -> Form:
         ),
         care="Ask your regulator, certifier and buyers which of these bind you. Texts marked “from memory” "
         "were not read for this program.",
-        of_row=False,
+        group="lots",
     )
 
 
@@ -79,5 +79,5 @@ GROWTH = Form(
     ),
     care="Three pots or more of each, the same seed, water and light. Gloves and washed hands: it may not be "
     "proven hot. Leaves that cup or twist: sell and give away none of it, and ask your local adviser.",
-    of_row=False,
+    group="lots",
 )

@@ -138,7 +138,7 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
         newest=lines[::-1][:NEWEST],
         older=len(lines) > NEWEST,
         total=len(lines),
-        forms=[form for form in FORMS.values() if form.of_row],
+        forms=[form for form in FORMS.values() if form.group == "row"],
         is_struck=desk.diary.is_struck,
     )
 
