@@ -285,6 +285,23 @@ def test_a_row_pushed_into_another_takes_nothing_later(desk: Any) -> None:
     assert write(desk, "turned", row="R8", happened="2026-04-30")
 
 
+def test_an_invoice_is_of_the_customer_its_tickets_went_to(desk: Any) -> None:
+    tonne = Amount(1_000_000, "t")
+    desk.write(goods.CustomerNamed(customer="Mill"))
+    desk.write(goods.LoadOut(ticket="T2", lot="26-01", amount=tonne, customer="Mill"))
+    desk.write(goods.LoadOut(ticket="T3", lot="26-01", amount=tonne, customer="Mill"))
+    for ticket, buyer in (("T1", "Hollow Nursery"), ("T2, T3", "Mill")):
+        assert write(desk, "invoiced", invoice="I1", tickets=ticket).what.customer == buyer
+    (apart,) = refused(desk, "invoiced", invoice="I1", tickets="T1, T2")
+    assert apart.where == "field customer" and "Hollow Nursery and Mill" in apart.do
+    (other,) = refused(desk, "invoiced", invoice="I1", tickets="T1", customer="Mill")
+    assert other.where == "field tickets" and "Hollow Nursery" in other.do
+    for missing in ("", "T9"):
+        assert [one.where for one in refused(desk, "invoiced", invoice="I1", tickets=missing)] == [
+            "field tickets"
+        ]
+
+
 def test_a_strike_needs_a_line_in_force(desk: Any) -> None:
     struck = desk.write(entries.Struck(line=2, reason="wrong"))
     assert "struck already" in refused(desk, "struck", line="2", reason="x")[0].do

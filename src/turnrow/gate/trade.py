@@ -34,10 +34,9 @@ def _known(f: Fields, name: str, holds: str, known: Iterable[str], *, needed: bo
     return text
 
 
-def _customer(f: Fields) -> str:
-    return _known(
-        f, "customer", "a customer's name", (what.customer for _, what in f.diary.all(goods.CustomerNamed))
-    )
+def _customer(f: Fields, holds: str = "a customer's name", *, needed: bool = True) -> str:
+    known = (what.customer for _, what in f.diary.all(goods.CustomerNamed))
+    return _known(f, "customer", holds, known, needed=needed)
 
 
 def _product(f: Fields, *, needed: bool = True) -> str:
@@ -136,9 +135,14 @@ def bagged(f: Fields, _: datetime) -> What:
 
 def invoiced(f: Fields, _: datetime) -> What:
     invoice = f.named("invoice", "the invoice's number", needed=True)
-    buyer = _customer(f)
+    named = _customer(f, "a customer's name; when not said, the one the tickets went to", needed=False)
     tickets = f.names("tickets", "the delivery tickets on it", needed=True)
     out = {what.ticket: what for _, what in f.diary.all(goods.LoadOut)}
+    buyers = sorted({out[one].customer for one in tickets if one in out})
+    buyer = named or (buyers[0] if len(buyers) == 1 else "")
+    if not buyer and buyers:
+        do = f"The tickets went to {' and '.join(buyers)}; write an invoice for each."
+        f.wrong("customer", "nothing", do)
     billed = {one: line.number for line, what in f.diary.all(goods.Invoiced) for one in what.tickets}
     for line, what in f.diary.all(goods.Invoiced):
         if invoice and what.invoice.casefold() == invoice.casefold():

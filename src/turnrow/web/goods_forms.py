@@ -278,7 +278,9 @@ GOODS: tuple[Form, ...] = (
         "Keep the invoice",
         (
             Field("invoice", "Invoice number", needed=True),
-            CUSTOMER,
+            Field(
+                "customer", "Customer", "known", "Left empty, the one its tickets went to.", known="customers"
+            ),
             Field("tickets", "Tickets on it", hint="Numbers with commas.", needed=True),
             Field("due", "To be paid by", "day"),
             Field("remark", "Anything to add"),
