@@ -285,6 +285,13 @@ def test_a_row_pushed_into_another_takes_nothing_later(desk: Any) -> None:
     assert write(desk, "turned", row="R8", happened="2026-04-30")
 
 
+def test_weather_asks_for_something_only_where_nothing_was_said(desk: Any) -> None:
+    (unit,) = refused(desk, "weather", rain="3")
+    assert unit.where == "field rain" and "mm" in unit.do
+    (nothing,) = refused(desk, "weather")
+    assert nothing.do == "Write air, rain or wind."
+
+
 def test_an_invoice_is_of_the_customer_its_tickets_went_to(desk: Any) -> None:
     tonne = Amount(1_000_000, "t")
     desk.write(goods.CustomerNamed(customer="Mill"))

@@ -194,7 +194,7 @@ def _weather(f: Fields, _: datetime) -> What:
     rain = f.amount("rain", amounts.RAIN)
     wind = f.amount("wind", amounts.WIND)
     wind_from = f.text("wind_from", "where it blows from", longest=20)
-    if air is None and rain is None and wind is None and not wind_from:
+    if not any(f.has(name) for name in ("air", "rain", "wind", "wind_from")):
         f.wrong("air", "nothing", "Write air, rain or wind.")
     return entries.Weather(air=air, rain=rain, wind=wind, wind_from=wind_from)
 
