@@ -89,6 +89,12 @@ def test_names_units_and_bases_as_labs_write_them(read: Read) -> None:
     assert any("comma" in notice for notice in sheet.notices)
 
 
+@pytest.mark.parametrize(("value", "unit"), [("absent in 25 g", ""), ("absent", "in 25 g"), ("nd", "/25 g")])
+def test_absence_in_a_mass_needs_no_count(read: Read, value: str, unit: str) -> None:
+    sheet = read(f"analyte,value,unit,sample\nSalmonella,{value},{unit},S-11\npH,7.9,,S-11\n")
+    assert results(sheet) == {"Salmonella in 25 g": "0 found in 25 g", "pH": "7.9 pH"}
+
+
 def test_each_sample_and_day_is_an_entry_of_its_own(read: Read) -> None:
     sheet = read(GOOD + "Zn,200,mg/kg,dry,,26-04,2026-05-21\nNi,20,mg/kg,dry,,26-04,2026-05-20\n")
     assert [len(entry.what.results) for entry in sheet.entries if isinstance(entry.what, LabResult)] == [2, 1]

@@ -92,6 +92,8 @@ def test_a_sample_a_row(read: Read) -> None:
         ("Cadmium [mg/kg] dry", "Cd", "mg/kg dry"),
         ("E. coli CFU/g", "E. coli", "CFU/g"),
         ("Salmonella 25 g", "Salmonella in 25 g", ""),
+        ("Salmonella (in 25 g)", "Salmonella in 25 g", ""),
+        ("Salmonella per 50 g", "Salmonella in 50 g", ""),
         ("CO2 evolution mg CO2-C/g OM/d", "CO2 evolution", "mg CO2-C/g OM/d"),
         ("pH", "pH", ""),
         ("Cu (mg/L)", "Cu", "mg/L"),  # told, so that it is refused and not passed over
@@ -123,6 +125,33 @@ def test_units_bases_and_methods_in_rows_below(read: Read) -> None:
     }  # fmt: skip
     bare = text.replace("Units:", "").replace("Basis", "").replace("Method,,Dumas,ICP-MS,,oven\n", "")
     assert figures(read(bare))["26-04"]["Hg"] == "55 ug/kg as received"
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells", "wanted"),
+    [
+        ("Salmonella in 25 g", ("absent", "found"), ("0 found in 25 g", "1 found in 25 g")),
+        ("Salmonella", ("absent in 25 g", "not detected/25g"), ("0 found in 25 g", "0 found in 25 g")),
+        ("Salmonella spp", ("Absent in 50 g", "detected in 50 g"), ("0 found in 50 g", "1 found in 50 g")),
+    ],
+)
+def test_a_sheet_of_salmonella_alone(
+    read: Read, heading: str, cells: tuple[str, ...], wanted: tuple[str, ...]
+) -> None:
+    """Absent in 25 g, as EU 142/2011 annex V asks of five samples (MEMORY), has no unit and no basis."""
+    text = f"lot,sampled,{heading}\n26-04,2026-05-20,{cells[0]}\n26-05,2026-05-20,{cells[1]}\n"
+    assert is_lab_sheet(text.encode(), None)
+    found = [figure for lot in figures(read(text)).values() for figure in lot.items()]
+    name = f"Salmonella in {wanted[0][-4:]}"
+    assert found == [(name, one) for one in wanted]
+
+
+def test_a_count_of_salmonella_and_its_absence_are_two_things(read: Read) -> None:
+    """MPN/4 g is a count; what was looked for in 25 g is never told of 50 g."""
+    said = refusals(read, "lot,sampled,Salmonella\n26-04,2026-05-20,absent in 25 g\n26-05,2026-05-20,<3\n")
+    assert any("MPN/4 g" in one for one in said)
+    (other,) = refusals(read, "lot,sampled,Salmonella in 25 g\n26-04,2026-05-20,absent in 50 g\n")
+    assert "of another mass" in other
 
 
 def test_a_basis_for_the_row_or_the_sheet_is_not_the_waters(read: Read) -> None:
@@ -201,7 +230,7 @@ TAIL = "\n26-04,2026-05-20,"
     ("text", "says"),
     [
         (f"{HEAD}Cd,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "Cd", "in a row below")),
-        (f"{HEAD}Cd mg/kg,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "no basis", "dry or as received")),
+        (f"{HEAD}Cd mg/kg,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "no basis", "behind the unit", "in the heading")),
         (f"{HEAD}Cd mg/L dry,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "Cd mg/L", "mg/kg, ug/kg")),
         (f"{HEAD}Cd mg/kg dry,cadmium ug/kg dry{TAIL}0.4,400\n", ("row 1", "Keep one column of Cd")),
         (f"{HEAD}Cd mg/kg dry,Cd mg/kg dry{TAIL}0.4,0.5\n", ("row 1", "Keep one column of Cd")),

@@ -12,6 +12,7 @@ from turnrow.yard.kind import Amount
 from turnrow.yard.numbers import MICRO, parse_micro, plain
 
 NOT_SAID = "not said"
+NAMED_BY = {"acidity", "ratio", "presence", "presence in 50 g", "number"}  # kinds whose name says the unit
 PRESENCE = ("presence", "presence in 50 g")
 ABSENT = (
     "absent",
@@ -26,6 +27,10 @@ ABSENT = (
 PRESENT = ("present", "detected", "positive", "found", "nachweisbar")
 LONGEST = 60
 WIDER = 20  # times what is plausible on the usual basis, on another one; ASSUMED
+NO_BASIS = (
+    'Write dry or as received, as the lab says: behind the unit, "mg/kg dry", there or in the heading, or in '
+    'a column basis; "not said" in that column where the lab does not say.'
+)
 _BASES = {
     "dry": "dry", "dry matter": "dry", "dry weight": "dry", "dry basis": "dry", "dm": "dry", "dw": "dry",
     "ds": "dry", "ts": "dry", "total solids": "dry", "db": "dry", "odm": "organic matter", "d.m.": "dry",
@@ -36,6 +41,34 @@ _BASES = {
     "organic matter": "organic matter", "organic": "organic matter",
 }  # fmt: skip
 _NUMBER = re.compile(r"([<>\u2264\u2265]?)\s*([+-]?[0-9]*[.,]?[0-9]+)")
+
+
+def presence_of(text: str) -> tuple[str, AnalyteUnit | None]:
+    """("absent", found in 25 g) of "absent in 25 g"; no unit where none is told, "" where no such word is."""
+    cell = " ".join(text.split()).casefold()
+    for word in sorted((*ABSENT, *PRESENT), key=len, reverse=True):
+        if cell.startswith(word):
+            rest = cell.removeprefix(word).strip()
+            unit = unit_named(rest, PRESENCE) if rest else None
+            return ("", None) if rest and unit is None else (word, unit)
+    return "", None
+
+
+def of_mass(analyte: Analyte, mass: AnalyteUnit | None) -> Analyte:
+    """Salmonella looked for in 25 g is Salmonella in 25 g; the analyte itself where there is no such one."""
+    return (analyte_named(f"{analyte.name} {mass.unit.removeprefix('found ')}") if mass else None) or analyte
+
+
+def as_told(analyte: Analyte, value: str, unit: str) -> Analyte:
+    """What a cell such as "absent in 25 g", or "absent" in a unit of 25 g, is a figure of."""
+    word, mass = presence_of(value)
+    return of_mass(analyte, mass or unit_named(unit, PRESENCE)) if word else analyte
+
+
+def unit_written(text: str, analyte: Analyte) -> str:
+    """The unit as written; where there is none, the one that the analyte's own name says."""
+    kinds = set(analyte.kinds)
+    return text if text or not kinds <= NAMED_BY else next(one.unit for one in units() if one.kind in kinds)
 
 
 def basis_named(text: str) -> str | None:
@@ -76,7 +109,7 @@ def basis_of(written: str, inside: str, analyte: Analyte, unit: str) -> tuple[st
         return (told if analyte.basis else ""), "", ""
     if analyte.basis == "as received" and analyte.group == "physical":
         return analyte.basis, "", ""
-    return "", "", 'Write dry or as received, as the lab says; "not said" where it does not.'
+    return "", "", NO_BASIS
 
 
 def units_of(analyte: Analyte) -> str:
@@ -86,10 +119,12 @@ def units_of(analyte: Analyte) -> str:
 def number_of(text: str, analyte: Analyte, *, comma: bool) -> tuple[int, bool, bool] | str:
     """(millionths, below, above) of a cell, or what to do about it."""
     cell = text.strip()
-    word = cell.casefold()
-    if word in ABSENT or word in PRESENT:
+    word, mass = presence_of(cell)
+    if word:
         if not set(analyte.kinds) & set(PRESENCE):
             return "Write < and the method's limit of detection, such as <10, or the number that was found."
+        if mass and mass.kind not in analyte.kinds:
+            return f"{analyte.name} is of another mass; keep the one the lab meant."
         return (0 if word in ABSENT else MICRO), False, False
     found = _NUMBER.fullmatch(cell) if len(cell) <= LONGEST else None
     if not found:

@@ -7,7 +7,15 @@ from turnrow.gate import lab_cell
 from turnrow.gate.at_column import moments_at
 from turnrow.gate.goods import lots
 from turnrow.gate.handed import Handed
-from turnrow.gate.lab_cell import basis_of, number_of, result_of, unit_and_basis, units_of
+from turnrow.gate.lab_cell import (
+    as_told,
+    basis_of,
+    number_of,
+    result_of,
+    unit_and_basis,
+    unit_written,
+    units_of,
+)
 from turnrow.gate.lab_columns import LabMapped, lab_mapping, table_of
 from turnrow.gate.lab_entries import Group, LabSheet, Read, agree, entries_of
 from turnrow.gate.lab_shape import Shape, shape_of
@@ -176,13 +184,14 @@ class _Reading:
                 place, "analyte", named, lab_cell.unknown(named) if named else "Write what was looked for."
             )
             return None
+        written = self.cell("unit", place)
+        analyte = as_told(analyte, value, written)
         number = (
             number_of(value, analyte, comma=comma) if value else "Write the figure, or leave the row out."
         )
         if isinstance(number, str):
             self.wrong(place, "value", value, number)
-        written = self.cell("unit", place)
-        unit, inside = unit_and_basis(written, analyte)
+        unit, inside = unit_and_basis(unit_written(written, analyte), analyte)
         if unit is None:
             do = f"Write the unit the lab used. {analyte.name} comes in {units_of(analyte)}."
             self.wrong(place, "unit", written, do)

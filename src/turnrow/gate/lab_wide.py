@@ -5,7 +5,20 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
-from turnrow.gate.lab_cell import NOT_SAID, basis_named, basis_of, number_of, unit_and_basis, units_of
+import polars as pl
+
+from turnrow.gate.lab_cell import (
+    NOT_SAID,
+    PRESENCE,
+    as_told,
+    basis_named,
+    basis_of,
+    number_of,
+    of_mass,
+    unit_and_basis,
+    unit_written,
+    units_of,
+)
 from turnrow.gate.tables import Table
 from turnrow.gate.wrongs_list import WrongsList
 from turnrow.handbook.analytes import Analyte, analyte_named, analytes, unit_named, units
@@ -13,7 +26,6 @@ from turnrow.handbook.analytes import Analyte, analyte_named, analytes, unit_nam
 PASS_OVER = "pass over"
 NEAR = 0.8  # how like an analyte's a name must be to be taken for a slip of it; OWN
 CLOCKS = {"at", "time", "datetime", "date time", "timestamp"}  # headings of a logger, not of a lab
-NAMED_BY = {"acidity", "ratio", "presence", "presence in 50 g", "number"}  # kinds whose name says the unit
 ROWS_BELOW = {"unit": "unit", "units": "unit", "einheit": "unit", "basis": "basis", "method": "method"}
 _BRACKETS = re.compile(r"(.+?)\s*[\[(](.+)[\])]\s*(.*)")
 
@@ -54,6 +66,8 @@ def said_by(heading: str) -> tuple[str, str] | None:
     ways = [(name.strip(" ,;:"), rest.strip(" ,;:")) for name, rest in _ways(" ".join(heading.split()))]
     known = [(analyte, rest) for name, rest in ways if name and (analyte := analyte_named(name))]
     for analyte, rest in known:
+        if (found := of_mass(analyte, unit_named(rest, PRESENCE))) != analyte:
+            return found.name, ""
         if not rest or unit_and_basis(rest, analyte)[0] or basis_named(rest):
             return analyte.name, rest
     return next(((analyte.name, rest) for analyte, rest in known if _like_a_unit(rest)), None)
@@ -72,14 +86,16 @@ def _misspelt(heading: str) -> str:
 
 
 def is_wide(headings: tuple[str, ...], subjects: set[str]) -> bool:
-    """Whether headings name analytes with their units, or three and more without, beside a sample."""
+    """Whether headings beside a sample name a germ, an analyte with its unit, or three and more without."""
     found = [said for one in headings if one.casefold() not in subjects and (said := said_by(one))]
-    with_unit = [
-        name for name, rest in found if rest and unit_and_basis(rest, analytes()[name])[0] is not None
+    certain = [
+        name
+        for name, rest in found
+        if analytes()[name].group == "germ" or (rest and unit_and_basis(rest, analytes()[name])[0])
     ]
     of_sample = {one.casefold() for one in headings} & subjects
     logged = any(one.casefold() in CLOCKS for one in headings)
-    return bool(of_sample) and not logged and (bool(with_unit) or len(found) >= 3)
+    return bool(of_sample) and not logged and (bool(certain) or len(found) >= 3)
 
 
 def measured_of(
@@ -123,6 +139,7 @@ def measured_of(
     if over:
         notices.append(f"{table.name}: passed over: {', '.join(over[:10])}.")
     found, start = _below(table, found, taken, wrongs)
+    found = [replace(one, analyte=_looked_for(one, table.columns[one.at].slice(start))) for one in found]
     checked = [_checked(one, where, sheet_basis, has_basis_column, wrongs) for one in found]
     good = [one for one in checked if one is not None]
     _each_once(good, where, wrongs)
@@ -174,13 +191,17 @@ def _taken_up(one: Measured, holds: str, cell: str, row: int, wrongs: WrongsList
     return replace(one, basis=cell) if holds == "basis" else replace(one, method=cell)
 
 
+def _looked_for(one: Measured, cells: pl.Series) -> Analyte:
+    """What a column is of: Salmonella all whose cells say "absent in 25 g" is Salmonella in 25 g."""
+    told = {as_told(one.analyte, str(cell), one.unit) for cell in cells.drop_nulls().unique()}
+    return told.pop() if len(told) == 1 else one.analyte
+
+
 def _checked(
     one: Measured, where: str, sheet_basis: str, has_basis_column: bool, wrongs: WrongsList
 ) -> Measured | None:
     """The column with its unit and basis settled; None, told once, where one of them is not."""
-    kinds, own = set(one.analyte.kinds), one.unit
-    if not own and kinds <= NAMED_BY:
-        own = next(unit.unit for unit in units() if unit.kind in kinds)
+    own = unit_written(one.unit, one.analyte)
     unit, inside = unit_and_basis(own, one.analyte)
     if unit is None:
         do = f"Write the unit the lab used beside it, or in a row below: {units_of(one.analyte)}."
