@@ -200,6 +200,44 @@ def test_a_log_that_cannot_be_a_heaps_is_refused(file: Any) -> None:
     assert "two weeks" in refusals(file(log()), "--at", "2030-01-01")[0]
 
 
+FAHRENHEIT = [59.0, 97, 118, 130, 135, 138, 140, 142, 143, 144, 144, 144, 144, 144]  # 15 to 62.2 °C
+
+
+@pytest.mark.parametrize(
+    "values", [FAHRENHEIT, FAHRENHEIT[:3], [*FAHRENHEIT, 999], [*FAHRENHEIT[:8], 60, 62]]
+)
+def test_a_log_in_fahrenheit_written_as_celsius_is_refused_and_not_forecast(
+    file: Any, values: list[float]
+) -> None:
+    (told,) = refusals(file(log(values)))
+    assert told.startswith("log.csv, column unit: ") and "as °F these would be 15 to " in told
+    assert "fire service" in told
+
+
+def test_a_log_that_changes_to_fahrenheit_is_refused_with_what_these_would_be(file: Any) -> None:
+    # 131, 140 and 144 °F are 55, 60 and 62.2 °C
+    (told,) = refusals(file(log([*WARMING, 131, 140, 144])))
+    assert "3 of 15 readings" in told and "55 to 62 °C" in told
+
+
+@pytest.mark.parametrize("newest", [[140.0], [140.0, 143.0], [999.0] * 5, [-127.0] * 2])
+def test_the_origin_is_the_newest_reading_where_it_is_set_aside_too_and_each_is_told(
+    file: Any, newest: list[float]
+) -> None:
+    found = answer(file(log([*WARMING, *newest])), "--horizons", "24")
+    last = (START + timedelta(days=len(WARMING) + len(newest) - 1)).isoformat(timespec="minutes")
+    assert found["forecasts"][0]["origin"] == last
+    assert found["forecasts"][0]["as_now"] == WARMING[-1]
+    assert found["forecasts"][0]["reading_age_h"] == 24 * len(newest)
+    assert [one["column"] for one in found["suspect"]] == ["value"] * len(newest)
+    assert any(f"the last that counts is {24 * len(newest)} h old" in note for note in found["notices"])
+
+
+def test_nothing_counts_for_more_than_two_weeks_is_refused(file: Any) -> None:
+    (told,) = refusals(file(log([*WARMING, *[999.0] * 15])))
+    assert told.startswith("LOG: ") and "15 days" in told
+
+
 def test_it_answers_where_no_compiler_is_installed(file: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     for name in ("numba", "llvmlite", "scipy"):
         monkeypatch.setitem(sys.modules, name, None)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from turnrow.heap.bare.log import bare_log
-from turnrow.heap.bare.screen import screen
+from turnrow.heap.bare.screen import as_fahrenheit, screen
 
 NONE = np.zeros(0)
 
@@ -28,6 +28,18 @@ def test_the_hottest_and_coldest_a_heap_may_be_are_kept():
 def test_one_fahrenheit_reading_among_celsius_is_told_by_its_size():
     assert "°F written as °C" in aside([48, 48.5, 118.4, 48.2])[2]  # 118.4 °F is 48 °C
     assert "°C written as °F" in aside([48, 48.5, 8.9, 48.2])[2]  # 48 °F is 8.9 °C
+
+
+def test_a_second_fahrenheit_reading_that_agrees_with_the_first_is_no_heaps_either():
+    assert list(aside([48, 48.5, 118.4, 118.5, 48.2])) == [2, 3]
+
+
+def test_a_log_is_asked_about_its_unit_by_how_much_of_it_is_above_what_a_heap_reaches():
+    hot, low, high = as_fahrenheit(np.array([59.0, 104, 140, 144]))  # 15, 40, 60, 62.2 °C
+    assert (hot, round(low, 1), round(high, 1)) == (3, 15.0, 62.2)
+    assert as_fahrenheit(np.array([15.0, 40, 60, 140])) is None
+    assert as_fahrenheit(np.array([50.0, 82, 104])) is None
+    assert as_fahrenheit(np.zeros(0)) is None
 
 
 def test_a_log_all_in_the_wrong_unit_is_refused_and_not_drawn():

@@ -38,7 +38,7 @@ def answer_of(taken: Taken, asked: Asked, air_known: bool) -> dict[str, Any]:
         made = [replace(one, sample=other.sample) for one, other in zip(made, said, strict=True)]
     answer: dict[str, Any] = {
         "forecasts": [_forecast(one, taken, asked) for one in made],
-        "suspect": _suspect(taken, max(taken.origins)),
+        "suspect": _suspect(taken, taken.looked),
         "unit": asked.unit,
         "method": METHOD if said is None else MODEL,
         "notices": [*taken.notices, *told, *_remarks(made, taken, asked)],
@@ -103,7 +103,9 @@ def _remarks(made: list[Outlook], taken: Taken, asked: Asked) -> list[str]:
     found = []
     last = made[-1]
     if asked.step_h is None:
-        if last.age > STALE_H:
+        if not asked.at and last.age > 0:
+            found.append(f"the newest readings are set aside; the last that counts is {last.age:.0f} h old.")
+        elif last.age > STALE_H:
             found.append(f"the newest reading is {last.age:.0f} h old; the intervals are wider for it.")
         plain = [f"{one.ahead:g} h" for one in made if one.shown == "as now"]
         if plain:

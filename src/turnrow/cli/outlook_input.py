@@ -18,6 +18,7 @@ from turnrow.gate.files import read_temperatures
 from turnrow.gate.heap_described import Described, read_described
 from turnrow.gate.numbers_in import unit_code
 from turnrow.heap.bare.log import BareLog, Doubt, bare_log
+from turnrow.heap.bare.screen import FIRE_C, as_fahrenheit
 from turnrow.heap.bare.taken import at_place, celsius_of, depths_swapped, hours_from, places
 from turnrow.yard import days
 from turnrow.yard.numbers import MICRO
@@ -44,13 +45,15 @@ class Asked:
 
 @dataclass(frozen=True, eq=False)
 class Taken:
-    """The log and all that came with it. start: seconds UTC of hour 0; origins: hours; zoned: whether its
-    times carry an offset; series: the readings looked at; every: those of all places; turned: seconds of the
-    turns logged; built: seconds of the build, where told; described: the heap, where its size is told."""
+    """The log and all that came with it. start: seconds UTC of hour 0; origins: hours; looked: the hour up to
+    which its readings are looked at; zoned: whether its times carry an offset; series: the readings looked
+    at; every: those of all places; turned: seconds of the turns logged; built: seconds of the build, where
+    told; described: the heap, where its size is told."""
 
     log: BareLog
     start: int
     origins: tuple[float, ...]
+    looked: float
     zone: ZoneInfo
     zoned: bool
     series: Readings
@@ -141,6 +144,9 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
     span = (int(series.at[-1]) - start) // days.DAY_S
     if span > LONGEST_DAYS:
         raise refuse(Path(log).name, f"{span} days", f"Give one heap's log, {LONGEST_DAYS} days at most.")
+    newest = max(int(series.at[-1]), *(moment for moment, *_ in doubts), start)
+    looked = ((newest if at is None else at) - start) / days.HOUR_S
+    _unit_asked(series.pick(series.at <= start + looked * days.HOUR_S), Path(log).name)
     try:
         found = bare_log(
             hours_from(series.at, start),
@@ -152,9 +158,11 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
     except ValueError:
         raise refuse(Path(log).name, "no reading that could be a heap's", "Look at its unit.") from None
     found = _with(found, [Doubt((moment - start) / days.HOUR_S, *why) for moment, *why in doubts])
-    origins = _origins(found, asked, None if at is None else (at - start) / days.HOUR_S)
+    origins = _origins(found, asked, looked)
     every = readings if built is None else readings.pick(readings.at >= built)
-    return Taken(found, start, origins, place, zoned, series, every, turned, built, described, tuple(notices))
+    return Taken(
+        found, start, origins, looked, place, zoned, series, every, turned, built, described, tuple(notices)
+    )
 
 
 def _bare_heading(data: bytes) -> bool:
@@ -238,21 +246,41 @@ def _series(
     return series, doubts
 
 
+def _unit_asked(series: Readings, name: str) -> None:
+    """Refused where the readings are °F written as °C, or the heap burns: neither is to be forecast."""
+    found = as_fahrenheit(celsius_of(series))
+    if found is not None:
+        hot, low, high = found
+        raise refuse(
+            f"{name}, column unit",
+            f"{hot} of {len(series.at)} readings above {FIRE_C:g} °C",
+            f"Look at the unit: as °F these would be {low:.0f} to {high:.0f} °C. If it is right, "
+            "the heap may burn: call the fire service; nothing is forecast.",
+        )
+
+
 def _with(log: BareLog, doubts: list[Doubt]) -> BareLog:
     return replace(log, doubts=tuple(sorted([*log.doubts, *doubts], key=lambda one: one.hour)))
 
 
-def _origins(log: BareLog, asked: Asked, at: float | None) -> tuple[float, ...]:
-    first, last = float(log.hour[0]), float(log.hour[-1])
+def _origins(log: BareLog, asked: Asked, looked: float) -> tuple[float, ...]:
+    """Without --at the origin is the newest reading, whether it counts or not, never one days before."""
+    first = float(log.hour[0])
+    last = float(log.until(max(looked, first)).hour[-1])
     if asked.step_h is None:
-        origin = last if at is None else at
-        if origin < first:
+        if looked < first:
             raise refuse("--at", asked.at, "Give a moment not before the first reading that can be used.")
-        if origin > last + FURTHEST_H:
-            raise refuse(
-                "--at", asked.at, "Give a moment at most two weeks after the last reading: probe first."
+        if looked > last + FURTHEST_H:
+            got = (
+                asked.at or f"the newest that counts is {(looked - last) / 24:.0f} days older than the newest"
             )
-        return (origin,)
+            raise refuse(
+                "--at" if asked.at else "LOG",
+                got,
+                "Give a moment at most two weeks after the last reading that counts: probe first.",
+            )
+        return (looked,)
+    last = float(log.hour[-1])
     count = int((last - first) // asked.step_h) + 1
     if count > MOST_ORIGINS:
         raise refuse("--backtest", f"{count} origins", f"At most {MOST_ORIGINS}: forecast less often.")

@@ -9,12 +9,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.heap.bare.screen import screen
+from turnrow.heap.bare.screen import FIRE_C, screen
 from turnrow.heap.bare.turns_seen import drops
 
 Hours = NDArray[np.float64]
 STILL_GAP_H = 36.0  # a longer gap ends what was unchanged
-FIRE_C = 85.0  # OWN: microbes stop far below; told once, at the first reading
 BRIDGE_H = 2.0  # a logger's gap up to this is drawn across (the open data's own rule)
 
 
