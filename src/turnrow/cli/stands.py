@@ -30,13 +30,6 @@ def unproven_json(one: "Unproven") -> dict[str, Any]:
     }
 
 
-def say_stands(found: "Stands") -> None:
-    for lot, asks, customers in found.failed:
-        speak.say(f"Call lot {lot} back: it was released and has failed since. {asks[0].sentence}")
-        speak.say(f"  Tell {', '.join(customers)}." if customers else "  No buyer has any of it.")
-    say_unproven(found.unproven)
-
-
 def say_unproven(found: "Iterable[Unproven]") -> None:
     for one in found:
         for text, lines in one.sentences:

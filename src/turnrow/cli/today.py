@@ -8,7 +8,7 @@ import typer
 from turnrow.cli import speak
 from turnrow.cli.row import advice_json
 from turnrow.cli.speak import Json, Yard
-from turnrow.cli.stands import say_stands, stands_json
+from turnrow.cli.stands import say_unproven, stands_json
 from turnrow.cli.yard_book import desk_of
 
 if TYPE_CHECKING:
@@ -42,9 +42,9 @@ def today(
         if as_json:
             speak.answer(_today_json(sheet) | ({} if day else stands_json(desk.stands(now))))
             return
-        if not day:
-            say_stands(desk.stands(now))
         _say_today(desk, sheet)
+        if not day:
+            say_unproven(desk.stands(now).unproven)  # in full, where the table has a job for each
 
 
 def _now() -> datetime:
