@@ -97,6 +97,14 @@ def test_what_was_struck_comes_back_only_when_asked_for(take: Take, where: str) 
     assert json.loads(take(text, "--again").stdout)["entries"] == 0
 
 
+def test_what_a_row_lacks_may_stand_in_a_column_that_was_passed_over(take: Take) -> None:
+    text = "date,load,Goods,amount_t,how\n2025-11-03,T-901,FYM,12,guessed\n"
+    said = {one["where"]: one["do"] for one in refusals(take(text, "--kind", "load-in"))}
+    assert set(said) == {"row 2, field material", "row 2, field how"}
+    assert said["row 2, field material"].endswith("Its file has columns passed over: Goods.")
+    assert "Goods" not in said["row 2, field how"]
+
+
 def test_scale_tickets_by_a_mapping(take: Take, where: str, tmp_path: Path) -> None:
     (tmp_path / "map.toml").write_text(MAP)
     answer = json.loads(take(TICKETS, "--map", str(tmp_path / "map.toml")).stdout)

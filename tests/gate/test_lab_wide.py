@@ -230,7 +230,7 @@ TAIL = "\n26-04,2026-05-20,"
     ("text", "says"),
     [
         (f"{HEAD}Cd,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "Cd", "in a row below")),
-        (f"{HEAD}Cd mg/kg,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "no basis", "behind the unit", "in the heading")),
+        (f"{HEAD}Cd mg/kg,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "no basis", "behind the unit", "heading")),
         (f"{HEAD}Cd mg/L dry,Pb mg/kg dry{TAIL}0.4,60\n", ("row 1", "Cd mg/L", "mg/kg, ug/kg")),
         (f"{HEAD}Cd mg/kg dry,cadmium ug/kg dry{TAIL}0.4,400\n", ("row 1", "Keep one column of Cd")),
         (f"{HEAD}Cd mg/kg dry,Cd mg/kg dry{TAIL}0.4,0.5\n", ("row 1", "Keep one column of Cd")),

@@ -43,7 +43,7 @@ def enter(book: Book, diary: Diary, handed: Handed) -> Taken:
         fresh.sort(key=lambda row: row.item)
     elif struck:
         notices.append(f"{len(struck)} of these lines are struck in the book; --again writes them anew.")
-    wrongs, lines = sheet.wrongs, list[Line]()
+    lines = list[Line]()
     with book.store.alone():
         desk = Desk(book)  # its own, as it is of no use once a row is refused
         for row in fresh:
@@ -52,10 +52,10 @@ def enter(book: Book, diary: Diary, handed: Handed) -> Taken:
                     row.kind, row.fields, now=handed.now, who=handed.who, device=handed.device, id=row.id
                 )
             except Refused as wrong:
-                wrongs.add_told(f"row {row.item}", wrong.refusals)
+                sheet.refuse(row, wrong.refusals)
             else:
                 lines += put.lines
-        wrongs.raise_any()
+        sheet.wrongs.raise_any()
     return Taken(
         Receipt(tuple(lines), ()), len(lines), len(sheet.rows) - len(fresh), tuple(notices), "entries"
     )

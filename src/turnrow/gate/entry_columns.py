@@ -129,9 +129,9 @@ def _kind(where: str, written: str, wrongs: WrongsList) -> str:
 
 
 def columns_of(
-    table: Table, asked: Entries, kinds: set[str], wrongs: WrongsList, notices: list[str]
-) -> dict[str, tuple[str, str]]:
-    """Each field's heading and unit."""
+    table: Table, asked: Entries, kinds: set[str], wrongs: WrongsList
+) -> tuple[dict[str, tuple[str, str]], str]:
+    """Each field's heading and unit; and the headings that belong to no field, as told to a person."""
     fields = {one.name for kind in kinds for one in fields_of(kind)}
     own = tuple(one[:-1] for one in fields if one.endswith(".*"))
     for where, given in (("columns", asked.columns), ("always", asked.always), ("units", asked.units)):
@@ -161,9 +161,7 @@ def columns_of(
             found[field] = heading, beside or unit or asked.units.get(field, "")
         elif field != "kind":
             over.append(heading)
-    if over:
-        notices.append(f"{table.name}: passed over: {', '.join(over[:10])}.")
     if "happened" not in found:
         do = "Head one column with happened, or name it in a mapping."
         wrongs.add(f"{table.name}, row {table.first - 1}", ", ".join(table.headings[:8]), do)
-    return found
+    return found, f"passed over: {', '.join(over[:10])}." if over else ""

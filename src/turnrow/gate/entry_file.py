@@ -6,7 +6,7 @@ columns are the fields of the entry's kind; a unit may stand in the heading: "ra
 
 import hashlib
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
@@ -19,7 +19,7 @@ from turnrow.gate.tables import Table, read_table
 from turnrow.gate.wrongs_list import WrongsList
 from turnrow.yard import days
 from turnrow.yard.diary import Diary
-from turnrow.yard.wrongs import refuse
+from turnrow.yard.wrongs import Refusal, refuse, shown
 
 MOST_ROWS = 20_000
 
@@ -36,11 +36,19 @@ class EntryRow:
 
 @dataclass(frozen=True)
 class EntryFile:
-    """The rows that can be read as fields, and what is wrong with the others."""
+    """The rows that can be read as fields, what is wrong with the others, and which columns are in none."""
 
     rows: tuple[EntryRow, ...]
     notices: tuple[str, ...]
     wrongs: WrongsList
+    over: str
+
+    def refuse(self, row: EntryRow, wrongs: Iterable[Refusal]) -> None:
+        """Tell what a form found wrong; what is lacking may stand in a column that was passed over."""
+        for one in wrongs:
+            lacks = bool(self.over) and one.got == shown("nothing")
+            do = f"{one.do} Its file has columns {self.over}" if lacks else one.do
+            self.wrongs.add_told(f"row {row.item}", [Refusal(one.where, one.got, do)])
 
 
 def read_entries(
@@ -59,7 +67,8 @@ def read_entries(
     kinds = kinds_of(table, kind or asked.kind, wrongs)
     if not any(kinds):
         wrongs.raise_any()
-    columns = columns_of(table, asked, {one for one in kinds if one}, wrongs, notices)
+    columns, over = columns_of(table, asked, {one for one in kinds if one}, wrongs)
+    notices += [f"{name}: {over}"] if over else []
     if "happened" not in columns:
         wrongs.raise_any()
     heading = columns["happened"][0]
@@ -67,7 +76,7 @@ def read_entries(
         table.column(heading), heading, table, diary.zone, wrongs, notices, mapped.date_format
     )
     made = list(_rows(table, kinds, columns, asked, moments, diary, wrongs))
-    return EntryFile(tuple(_named(made)), tuple(notices), wrongs)
+    return EntryFile(tuple(_named(made)), tuple(notices), wrongs, over)
 
 
 def _rows(
