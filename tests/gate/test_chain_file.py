@@ -65,6 +65,56 @@ def test_what_is_refused_and_what_to_do(text: str, place: str, do: str) -> None:
     assert where == place and do in what and not more
 
 
+TOLD = {  # one of each, exactly: NIST SP 811, appendix B (MEMORY)
+    "short_ton = 1": 0.90718474, "long_ton = 1": 1.0160469088, "lb = 2000": 0.90718474, "kg = 500": 0.5,
+    "yd3 = 1\nbulk_density_kg_m3 = 1000": 0.764554857984, "yd3 = 2\nbulk_density_lb_yd3 = 1000": 0.90718474,
+    "ft3 = 27\nbulk_density_lb_yd3 = 1000": 0.45359237, "ft3 = 10\nbulk_density_lb_ft3 = 50": 0.226796185,
+    "m3 = 0.764554857984\nbulk_density_lb_yd3 = 1000": 0.45359237, "l = 1500\nbulk_density_kg_m3 = 600": 0.9,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "tonnes"), TOLD.items())
+def test_a_load_in_any_unit(said: str, tonnes: float) -> None:
+    (load,) = read(LOAD.replace("t = 40", said)).loads
+    assert load.wet == pytest.approx(tonnes, rel=1e-12)
+
+
+def test_stages_screen_and_water_in_any_unit() -> None:
+    """44 short tons laid, 1000 US gal of 3.785411784 L given (NIST SP 811, MEMORY)."""
+    found = read(
+        "water_gal = 1000\n"
+        + LOAD.replace("t = 40", "short_ton = 44")
+        + '[[stage]]\nname = "b"\nshort_ton = 25\nmoisture_pct = 50\nwater_l = 500\n'
+        + "[screen]\nfines_short_ton = 20\novers_lb = 8000\nbulk_density_lb_yd3 = 1000\n"
+    )
+    assert found.water == pytest.approx(3.785411784, rel=1e-12)
+    assert found.stages[0].wet == pytest.approx(25 * 0.90718474, rel=1e-12)
+    assert found.stages[0].water == pytest.approx(0.5)
+    assert found.screen is not None and found.screen.fines == pytest.approx(18.1436948, rel=1e-12)
+    assert found.screen.overs == pytest.approx(3.62873896, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("said", "place", "do"),
+    [
+        ("", "t", "t, short_ton, kg, lb, long_ton; or one of m3, yd3"),
+        ("yd3 = 40", "bulk_density_kg_m3", "bulk_density_lb_yd3"),
+        (
+            "short_ton = 3\nyd3 = 4\nbulk_density_lb_yd3 = 900",
+            "yd3",
+            "Write short_ton, or yd3 with its density",
+        ),
+        ("t = 3\nshort_ton = 3", "t, short_ton", "Keep one unit"),
+        ("short_ton = 41000", "short_ton", "Likely 41000 kg, not ton."),
+        ("yd3 = 4\nbulk_density_lb_yd3 = 9000", "bulk_density_lb_yd3", "at most 3371"),
+        ("yds = 4\nt = 3", "yds", "Likely yd3."),
+    ],
+)
+def test_a_refusal_names_the_keys_of_the_units(said: str, place: str, do: str) -> None:
+    ((where, what), *more) = refused(LOAD.replace("t = 40", said))
+    assert where == f"load 1, {place}" and do in what and not more
+
+
 def test_no_toml_and_no_text() -> None:
     assert "turnrow chain --example" in refused("load = [")[0][1]
     with pytest.raises(Refused, match="UTF-8"):

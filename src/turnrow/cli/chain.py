@@ -15,11 +15,11 @@ if TYPE_CHECKING:
 EXAMPLE = """\
 # An invented row from its loads to the screen. Run it: turnrow chain THIS.toml
 reference_moisture_pct = 40     # moisture at which masses are compared and sold
-water_m3 = 4                    # given when the row was laid
+water_m3 = 4                    # given when the row was laid; or water_l, water_gal, water_ac_in
 
 [[load]]
 name = "cow manure, barn 2"
-t = 62                          # or m3 with bulk_density_kg_m3
+t = 62                          # or kg, short_ton, long_ton, lb; or a volume with its density
 moisture_pct = 76               # of wet mass
 ash_pct_dry = 18                # ash, p, k, fe and n may be left out; they check the weights
 p_pct_dry = 0.7
@@ -27,8 +27,8 @@ n_pct_dry = 2.3
 
 [[load]]
 name = "chopped straw"
-m3 = 150
-bulk_density_kg_m3 = 110
+m3 = 150                        # or yd3, ft3, bu, gal, l
+bulk_density_kg_m3 = 110        # or bulk_density_lb_yd3, bulk_density_lb_ft3
 moisture_pct = 14
 ash_pct_dry = 8
 p_pct_dry = 0.1
@@ -48,7 +48,7 @@ dm_loss_pct = 8                 # of what there was before
 moisture_pct = 42
 
 [screen]
-fines_pct = 80                  # of the wet mass; or fines_t and overs_t
+fines_pct = 80                  # of the wet mass; or fines_t and overs_t, in any unit of mass
 bulk_density_kg_m3 = 600        # of the fines
 """
 

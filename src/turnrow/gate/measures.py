@@ -21,6 +21,8 @@ CUBIC: Sizes = {
     "ac_in": float(size("acre-in", "m3")),
 }
 TONNES: Sizes = {"t": 1.0, "short_ton": float(size("ton", "t"))}
+MASS: Sizes = {**TONNES, **{key: float(size(key.replace("_", " "), "t")) for key in ("kg", "lb", "long_ton")}}
+LOOSE: Sizes = {unit: CUBIC[unit] for unit in ("m3", "yd3", "ft3", "bu", "gal", "l")}
 DENSITY: Sizes = {
     "kg_m3": 1.0,
     "lb_yd3": float(size("lb/yd3", "kg/m3")),
@@ -40,6 +42,11 @@ def _sized(stem: str, sizes: Sizes) -> dict[str, float]:
 def told(part: Values, stem: str, sizes: Sizes) -> bool:
     """Whether a measure stands there, right or wrong."""
     return any(key in part.raw for key in keys(stem, sizes))
+
+
+def key_of(part: Values, stem: str, sizes: Sizes) -> str:
+    """The key a measure stands under; the first it may stand under where it does not."""
+    return next((key for key in keys(stem, sizes) if key in part.raw), keys(stem, sizes)[0])
 
 
 def measure(
