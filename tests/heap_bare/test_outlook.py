@@ -2,11 +2,12 @@
 
 import numpy as np
 import pytest
+from scipy.optimize import isotonic_regression
 
 from turnrow.heap.bare.backtest import scores
 from turnrow.heap.bare.beliefs import Beliefs, around
 from turnrow.heap.bare.log import bare_log
-from turnrow.heap.bare.outlook import outlooks
+from turnrow.heap.bare.outlook import _rising, outlooks
 
 NONE = np.zeros(0)
 
@@ -69,6 +70,42 @@ def test_a_week_without_readings_widens_the_outlook(read):
     fresh, stale = outlooks(log, [287.0, 287.0 + 168], [24.0])
     assert stale.age == pytest.approx(168, abs=1)
     assert stale.percentile(90) - stale.percentile(10) > fresh.percentile(90) - fresh.percentile(10)
+
+
+NINE_DAYS = [15.0, 38, 50, 55, 58, 45, 56, 59, 61]  # invented, one reading a day
+
+
+@pytest.mark.parametrize("age", [40.0, 97.0, 168.0, 330.0])
+def test_of_an_old_reading_no_interval_narrows_with_the_hours_ahead_nor_tops_what_a_heap_reaches(read, age):
+    for log in (log_of(np.arange(9) * 24.0, NINE_DAYS), read(days=12)):
+        origin = float(log.hour[-1]) + age
+        made = outlooks(log, [origin], [72.0, 1.0, 6.0, 24.0, 48.0, 168.0, 336.0])
+        assert [one.ahead for one in made] == [72, 1, 6, 24, 48, 168, 336]
+        made.sort(key=lambda one: one.ahead)
+        widths = [one.percentile(90) - one.percentile(10) for one in made]
+        assert (np.diff(widths) > -1e-9).all()
+        assert widths[1] > (12 if age > 90 else 8)
+        assert max(one.percentile(90) for one in made) < 71.6  # upper cardinal temperature (MEMORY)
+
+
+def test_above_what_heaps_reach_only_where_something_was_read_there():
+    hot = log_of(np.arange(6) * 24.0, [60.0, 70, 76, 79, 80, 80])
+    assert 71.6 < outlooks(hot, [220.0], [24.0])[0].percentile(90) <= 85
+    cool = log_of(np.arange(6) * 24.0, [60.0, 64, 66, 67, 68, 68])
+    assert outlooks(cool, [220.0], [24.0])[0].percentile(99) <= 73
+
+
+def test_a_reading_is_overdue_after_half_as_long_again_as_usual():
+    log = log_of([0.0, 24, 48, 72], [40.0, 41, 42, 43])
+    assert [log.overdue(hour) for hour in (72.0, 108.0, 110.0)] == [0, 0, 2]
+    assert log.overdue(60.0) == 0
+
+
+def test_what_never_falls_agrees_with_isotonic_regression_of_scipy():
+    rng = np.random.default_rng(4)
+    for _ in range(50):
+        values = rng.normal(size=8)
+        assert _rising(values.tolist()) == pytest.approx(isotonic_regression(values).x.tolist())
 
 
 def test_readings_go_on_being_used_after_a_gap_of_a_week(read):

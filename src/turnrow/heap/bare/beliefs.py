@@ -74,6 +74,9 @@ class Beliefs:
 
 SETS, SPAN, SEED = 8, 0.6, 2  # OWN; what other seeds and spans give is told in docs/outlook.md
 CEILING_SPAN_K = 5.0  # at a whole doubling
+TOP_C = (
+    71.6  # no heap heats itself further: upper end of the handbook's `hot` (Richard & Walker 1998, MEMORY)
+)
 
 
 def around(b: Beliefs, *, sets: int = SETS, span: float = SPAN, seed: int = SEED) -> list[Beliefs]:

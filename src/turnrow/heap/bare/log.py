@@ -73,6 +73,13 @@ class BareLog:
         drawn = np.interp(hours, self.hour, self.heat)
         return np.where(good, drawn, np.nan), np.where(good, self.hour[after], np.inf)
 
+    def overdue(self, hour: float) -> float:
+        """Hours by which the newest reading at `hour` is older than could be drawn across; 0 for none."""
+        n = int(np.searchsorted(self.hour, hour, side="right"))
+        read = self.hour[max(n - 51, 0) : n]
+        usual = float(np.median(np.diff(read))) if n > 1 else 0.0
+        return max(hour - float(read[-1]) - max(BRIDGE_H, 1.5 * usual), 0.0)
+
     def is_still(self, hours: Hours) -> NDArray[np.bool_]:
         """Whether the reading at or after each of `hours` is one of a probe standing still."""
         after = np.minimum(np.searchsorted(self.hour, hours), len(self.hour) - 1)

@@ -5,16 +5,20 @@ specialists after Freund, Schapire, Singer & Warmuth 1997, MEMORY). Intervals: q
 misses at the same hours ahead, each measured by the spread believed in at its own origin (locally
 weighted conformal prediction, Lei et al. 2018, MEMORY), together with the misses of a normal belief.
 Misses that overlap in time are counted for what they newly tell.
+
+Where the newest reading is older than this log's own pace explains, misses after fresh readings tell the
+less the shorter their hours ahead; no interval narrows with the hours ahead (pooled, as isotonic regression
+does), and none reaches above TOP_C unless a reading came near it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.heap.bare.beliefs import Beliefs, around
+from turnrow.heap.bare.beliefs import CEILING_SPAN_K, TOP_C, Beliefs, around
 from turnrow.heap.bare.guesses import GUESSES, Guessed, guess
 from turnrow.heap.bare.log import BareLog
 
@@ -82,7 +86,7 @@ def _together(memories: Sequence["_Memory"], origin: float) -> list[Outlook]:
     the averages of what they said before."""
     told = [(memory, memory.come_to(origin)) for memory in memories]
     first, guessed = told[0]
-    found = []
+    found: list[Outlook] = []
     for i, hours in enumerate(first.ahead):
         these = first.scored(origin, i)
         came = first.came[these, i]
@@ -105,7 +109,33 @@ def _together(memories: Sequence["_Memory"], origin: float) -> list[Outlook]:
                 shown="as now" if plain else "outlook",
             )
         )
+    return _after_a_gap(found, first.hottest(origin)) if first.overdue(origin) else found
+
+
+def _after_a_gap(made: Sequence[Outlook], hottest: float) -> list[Outlook]:
+    """The forecasts of one origin, none narrower than those of fewer hours ahead, none above what a heap
+    reaches or, by some K, the `hottest` reading [°C] of the log."""
+    order = sorted(range(len(made)), key=lambda i: made[i].ahead)
+    wide = [made[i].percentile(90) - made[i].percentile(10) for i in order]
+    top = max(TOP_C, hottest + CEILING_SPAN_K)
+    found = list(made)
+    for i, was, now in zip(order, wide, _rising(wide), strict=True):
+        middle = made[i].percentile(50)
+        sample = np.minimum(middle + (made[i].sample - middle) * now / was, max(top, middle))
+        found[i] = replace(made[i], sample=sample)
     return found
+
+
+def _rising(values: Sequence[float]) -> list[float]:
+    """The values nearest to these, by squares, that never fall (pool adjacent violators)."""
+    pools: list[tuple[float, int]] = []
+    for value in values:
+        mean, count = value, 1
+        while pools and pools[-1][0] > mean:
+            other, more = pools.pop()
+            mean, count = (mean * count + other * more) / (count + more), count + more
+        pools.append((mean, count))
+    return [mean for mean, count in pools for _ in range(count)]
 
 
 class _Memory:
@@ -124,6 +154,12 @@ class _Memory:
         self.mixed, self.said = np.empty((0, h)), np.empty((0, h))
         self.came, self._since = np.empty((0, h)), np.empty((0, h))
         self._stood = np.empty((0, h), dtype=np.bool_)
+
+    def overdue(self, origin: float) -> float:
+        return self._log.overdue(origin)
+
+    def hottest(self, origin: float) -> float:
+        return float(self._log.heat[self._log.hour <= origin].max())
 
     def come_to(self, origin: float) -> Guessed:
         """Goes through the log up to `origin`; the guesses there."""
@@ -194,7 +230,8 @@ class _Memory:
         plain = plain or self._no_skill(these, i)
         said = self.paths[these, GUESSES.index("now"), i] if plain else self.mixed[these, i]
         miss = np.abs(said - self.came[these, i]) / self._spread[these, i]
-        off = _misses(miss, self._told(origin, these, i), float(guessed.spread[i]), self._b)
+        fresh = self.ahead[i] / (self.ahead[i] + self.overdue(origin))
+        off = _misses(miss, self._told(origin, these, i) * fresh, float(guessed.spread[i]), self._b)
         return (guessed.last + off, {"now": 1.0}) if plain else (mixed + off, parts)
 
     def _no_skill(self, these: NDArray[np.intp], i: int) -> bool:
