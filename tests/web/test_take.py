@@ -56,6 +56,19 @@ def test_what_is_wrong_is_told_and_nothing_is_written(pages: TestClient, laid: D
     assert laid.book.head().line == head
 
 
+def test_a_mapping_is_the_field_below_and_not_the_commands(pages: TestClient) -> None:
+    log = b"at,station,depth_cm,value,unit\n"
+    for row, words in (
+        (b"18 May 8am,1,90,60,C\n", "give the time’s format in the mapping below"),
+        (b"03/04/2026 08:00,1,90,60,C\n", "write a mapping below with the format"),
+        (b"2026-05-18T08:00,1,90,n/k,C\n", "name the mark in the mapping below"),
+    ):
+        status, text = send(pages, log + row, row="R7")
+        said = text.replace("&#39;", "’").replace("'", "’")
+        assert status == 422 and words in said, said
+        assert "turnrow take" not in text
+
+
 def test_more_than_a_file_may_hold_is_turned_away_unread(pages: TestClient) -> None:
     status, text = send(pages, b"at,value,unit\n" * (FILE_MOST // 13))
     assert status == 413 and "Too large" in text

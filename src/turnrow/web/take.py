@@ -33,6 +33,11 @@ KINDS = (
     ("self-heating", "the log of a lot’s self-heating test"),
 )
 
+OF_COMMAND = (  # how the gate names a mapping, and what it is on this page
+    ("in a mapping of `turnrow take`", "in the mapping below"),
+    ("give `turnrow take` a mapping", "write a mapping below"),
+)
+
 
 @dataclass(frozen=True)
 class Sent:
@@ -105,7 +110,7 @@ def _page(
     lines = [line.number for line in taken.receipt.lines] if taken else []
     said = [one.do.partition("\n\n") for one in wrong]  # a file of other headings is told its mapping
     shown = [
-        Refusal(one.where, one.got, do.replace("with --map:", "below.") if mapping else one.do)
+        Refusal(one.where, one.got, do.replace("with --map:", "below.") if mapping else _here(one.do))
         for one, (do, _, mapping) in zip(wrong, said, strict=True)
     ]
     filled = sent.fields.get("map") or next((mapping for *_, mapping in said if mapping), "")
@@ -122,3 +127,10 @@ def _page(
         rows=open_rows(desk),
         lots=things(desk)["lots"],
     )
+
+
+def _here(do: str) -> str:
+    """What to do as the page says it: a mapping is a field of its form."""
+    for elsewhere, here in OF_COMMAND:
+        do = do.replace(elsewhere, here)
+    return do
