@@ -56,6 +56,18 @@ def test_for_a_heap_smaller_than_any_tried_the_log_itself_speaks_first(file: Any
     assert found["forecasts"][0]["used"] == "statistical"
 
 
+def test_a_turn_nobody_logged_in_an_hourly_log_is_told_once(file: Any) -> None:
+    """Invented: two days at 55 °C, then a fall of 15 K within an hour that comes back over a day."""
+    values = [55.0 + 0.1 * (hour % 5) for hour in range(48)]
+    values += [round(40 + 15 * (1 - 2.718 ** (-hour / 8)), 1) for hour in range(24)]
+    path = file(log(values, hours=1))
+    for options in ((), ("--heap", file(HEAP, "h.toml"), "--horizons", "24")):
+        found = answer(path, *options)
+        assert [one["column"] for one in found["suspect"]] == ["events"]
+        said = [one["reason"] for one in found["suspect"]] + found["notices"]
+        assert sum("no turn is logged" in each for each in said) == 1
+
+
 def test_a_description_without_a_size_leaves_the_log_to_speak(file: Any) -> None:
     found = answer(file(log()), "--heap", file("moisture_pct = 60\n", "h.toml"))
     assert found["method"].startswith("statistical")

@@ -86,6 +86,14 @@ def test_a_turn_nobody_logged_is_taken_as_one() -> None:
     assert abs(found.done[1].at_h - (9 * 24 + 10)) <= 3
 
 
+def test_one_fall_read_every_hour_is_one_turn() -> None:
+    one = known(every_h=1)
+    found = tidy(replace(one, done=(one.done[0], *one.done[2:])), NOW, 30.0)
+    assert " ".join(found.notices).count("no turn is logged") == 1
+    turns = [d * 24 + 10.0 for d in TURNS if d < 14]
+    assert [each.at_h for each in found.done] == pytest.approx(turns, abs=6)
+
+
 def test_a_gap_of_a_week_is_said() -> None:
     one = known()
     gap = (one.read.at_s < START + 5 * DAY) | (one.read.at_s > START + 12 * DAY)

@@ -13,7 +13,7 @@ from turnrow.cli.outlook_model import Spoken, spoken
 from turnrow.gate.heap_described import Described
 from turnrow.heap.bare.backtest import Score, scores
 from turnrow.heap.bare.outlook import Outlook, outlooks
-from turnrow.heap.bare.turns_seen import turns_known
+from turnrow.heap.bare.turns_seen import MATCH_H, UNLOGGED, turns_known
 from turnrow.sanitation.suspects import find
 from turnrow.yard import days
 
@@ -36,12 +36,13 @@ def answer_of(taken: Taken, asked: Asked, air_known: bool) -> dict[str, Any]:
     if taken.described is not None:
         said, told = _modelled(taken, taken.described, asked, air_known)
         made = [replace(one, sample=other.sample) for one, other in zip(made, said, strict=True)]
+    suspect = _suspect(taken, taken.looked)
     answer: dict[str, Any] = {
         "forecasts": [_forecast(one, taken, asked) for one in made],
-        "suspect": _suspect(taken, taken.looked),
+        "suspect": suspect,
         "unit": asked.unit,
         "method": METHOD if said is None else MODEL,
-        "notices": [*taken.notices, *told, *_remarks(made, taken, asked)],
+        "notices": [*taken.notices, *_not_told(told, suspect), *_remarks(made, taken, asked)],
     }
     for one, other in zip(answer["forecasts"], said or (), strict=False):
         one |= {"used": other.used, "why": other.why, "shown": "outlook"}
@@ -61,6 +62,13 @@ def _modelled(
 
     compiled.ready(first, Path(turnrow.__file__).parent / "heap")
     return made[0]
+
+
+def _not_told(notices: list[str], suspect: list[dict[str, str]]) -> list[str]:
+    """The model's notices without those of unlogged turns, where `suspect` has as many."""
+    twice = [note for note in notices if UNLOGGED in note]
+    told = sum(UNLOGGED in one["reason"] for one in suspect)
+    return [note for note in notices if note not in twice] if len(twice) <= told else notices
 
 
 def _forecast(one: Outlook, taken: Taken, asked: Asked) -> dict[str, Any]:
@@ -127,10 +135,12 @@ def _suspect(taken: Taken, until: float) -> list[dict[str, str]]:
     _, odd = turns_known(known.turned, known.drops, until)
     found += [(hour, "events", reason) for hour, reason in odd]
     told = {hour for hour, column, _ in found if column == "value"}
+    falls = [hour for hour, reason in odd if UNLOGGED in reason]
     read = taken.series.pick(taken.series.at <= taken.start + until * days.HOUR_S)
     for one in find(read, turns=taken.turned.tolist()):
         hour = (int(read.at[one.first]) - taken.start) / days.HOUR_S
-        if hour not in told and one.check != "frozen":
+        turned = one.check == "jump" and any(-MATCH_H <= fall - hour <= MATCH_H for fall in falls)
+        if hour not in told and one.check != "frozen" and not turned:
             found.append((hour, "value", one.sentence))
     return [
         {"at": _when(hour, taken), "column": column, "reason": reason}

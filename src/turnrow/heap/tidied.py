@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.heap.bare.taken import wrong_way_round
+from turnrow.heap.bare.turns_seen import UNLOGGED
 from turnrow.heap.known import Done, Known, Measured, Read
 from turnrow.heap.leftover import Floats, Spots
 from turnrow.heap.run import Happening
@@ -15,6 +16,7 @@ HOUR = 3600
 COLDEST_C, HOTTEST_C = -40.0, 120.0
 FALL_K, CLEAR_K = 8.0, 3.0  # OWN: a heap that was turned; a heap that surely was not
 SOON_H, LATE_H, BEFORE_H = 3.0, 30.0, 3.0
+AGAIN_H = 3.0  # a logger shows one fall for as many hours as it is held against the rounds before it
 STILL, STILL_H = 8, 24.0  # so many readings of one value over so long: the probe is not alive
 GAP_H = 120.0
 UNSAID_CM = 60.0  # OWN: a probe's usual depth
@@ -189,11 +191,13 @@ def _moved(done: Sequence[Done], read: Read, start: int, notices: list[str]) -> 
             "taken as logged late."
         )
         moved[i] = replace(done[i], at_s=start + round(_within(early) * HOUR))
+    seen = -np.inf
     for one in free:
         if one[1] - one[0] <= SOON_H:
-            notices.append(
-                f"fell by {one[2]:.0f} K as a turned heap does, and no turn is logged: taken as one."
-            )
+            again, seen = one[1] - seen <= AGAIN_H, one[1]
+            if again:
+                continue
+            notices.append(f"fell by {one[2]:.0f} K {UNLOGGED}: taken as one.")
             moved.append(Done(start + round(_within(one) * HOUR), "turn"))
     return sorted(moved, key=lambda one: one.at_s)
 

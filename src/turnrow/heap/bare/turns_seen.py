@@ -8,6 +8,7 @@ FALL_K = 5.0  # OWN: within FALL_H; a core of a cubic metre cools by a few K in 
 FALL_H = 3.0
 LATE_H = 30.0  # a turn may be written down a day late
 MATCH_H = 6.0
+UNLOGGED = "as a turned heap does, and no turn is logged"
 
 
 def drops(hour: Hours, heat: Hours) -> Hours:
@@ -52,5 +53,5 @@ def turns_known(logged: Hours, seen: Hours, until: float) -> tuple[Hours, list[t
         odd.append((turn, f"no fall at this turn, one {turn - early:.0f} h earlier: logged late?"))
     for fall in free:
         turns.append(fall)
-        odd.append((fall, "fell as a turned heap does, and no turn is logged"))
+        odd.append((fall, f"fell {UNLOGGED}"))
     return np.array(sorted(turns), dtype=np.float64), odd
