@@ -154,6 +154,24 @@ def test_a_wide_screen_shows_the_days_in_one_line_and_one_strip_only(yard: Any, 
     assert [one.is_visible() for one in page.locator("svg.strip").all()] == [False, True]
 
 
+@pytest.mark.parametrize("width", [320, 360, 1440])
+def test_a_blends_choices_are_whole_and_its_boxes_in_line(yard: Any, opened: Opened, width: int) -> None:
+    page = opened(yard, width).go("/blend?example=1")
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    cut = page.evaluate(
+        """() => [...document.querySelectorAll('.asks select')].filter(s => {
+             const own = s.getBoundingClientRect().width
+             s.style.width = 'max-content'
+             const wanted = s.getBoundingClientRect().width
+             s.style.width = ''
+             return wanted > own + 1
+           }).map(s => s.name)"""
+    )
+    assert cut == []
+    boxes = [page.locator(f"#{name}_1").bounding_box() for name in ("least", "cost")]
+    assert boxes[0]["y"] == boxes[1]["y"]
+
+
 def test_the_page_is_dark_where_the_person_wants_it_dark(yard: Any, opened: Opened) -> None:
     grounds = [
         opened(yard, 360, color_scheme=scheme)
