@@ -130,6 +130,14 @@ def test_more_than_six_decimals_are_cut_towards_colder_never_up_to_a_limit() -> 
     assert any("2 numbers were finer" in notice for notice in found.notices)
 
 
+def test_a_unit_that_is_none_is_refused_once_and_a_missing_one_beside_it() -> None:
+    told = refused("at,value,unit\n2026-05-03,58,X\n2026-05-04,58,\n2026-05-05,58,C\n")
+    assert [(one.where, one.got) for one in told] == [
+        ("row 2, column unit", "'X'"),
+        ("row 3, column unit", "'no unit'"),
+    ]
+
+
 def test_a_mapping_may_keep_fewer_decimals() -> None:
     assert values(read("when,core\n2026-05-03,54.99\n2026-05-04,-0.01\n", wide(decimals=1))) == [
         "54.9",

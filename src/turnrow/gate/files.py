@@ -277,7 +277,8 @@ class _Parts:
         unit = np.where(in_cell == NO_UNIT, said, in_cell).astype(np.int8)
         other = np.flatnonzero((in_cell != NO_UNIT) & (said != NO_UNIT) & (in_cell != said))
         wrongs.add_rows(first + other, one.column, "a unit other than the column's", "Keep one of the two.")
-        lacking = np.flatnonzero(cells.is_not_null().to_numpy() & (unit == NO_UNIT))
+        untold = same.is_null() if not one.unit_column else self._table.column(one.unit_column).is_null()
+        lacking = np.flatnonzero(cells.is_not_null().to_numpy() & (unit == NO_UNIT) & untold.to_numpy())
         if one.unit_column or not len(lacking):
             wrongs.add_rows(first + lacking, one.unit_column or one.column, "no unit", "Write C, F or K.")
         else:
