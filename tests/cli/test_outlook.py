@@ -194,6 +194,15 @@ def test_everything_wrong_is_told_at_once_and_nothing_answered(file: Any) -> Non
     assert refusals() == ["LOG: nothing Name a CSV of readings; --example prints one."]
 
 
+def test_options_files_and_place_are_refused_together(file: Any) -> None:
+    told = refusals(file(log()), "--events", "nofile.csv", "--unit", "Q", "--station", "2", "--at", "noon")
+    assert [one.split(":")[0] for one in told] == ["--unit", "--events", "--at", "--station, --depth-cm"]
+    told = refusals("none.csv", "--events", file("when\nx\n", "e.csv"), "--horizons", "0")
+    assert [one.split(":")[0] for one in told][:2] == ["--horizons", "LOG"] and len(told) > 2
+    told = refusals(file(log(FAHRENHEIT), "f.csv"), "--unit", "Q")
+    assert [one.split(":")[0] for one in told] == ["--unit", "f.csv, column unit"]
+
+
 def test_a_log_that_cannot_be_a_heaps_is_refused(file: Any) -> None:
     assert "unit" in refusals(file(log([131, 140, 150])))[0]
     assert "--at" in refusals(file(log()), "--at", "2025-01-01")[0]

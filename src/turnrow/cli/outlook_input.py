@@ -36,11 +36,14 @@ Answer = TypeVar("Answer")
 
 @dataclass(frozen=True)
 class Asked:
+    """The options as values; wrong: what is refused in them, told together with what is in the files."""
+
     at: str
     horizons: tuple[float, ...]
     step_h: float | None  # of a backtest
     unit: str
     depth_mm: int | None
+    wrong: tuple[Refusal, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,7 +68,7 @@ class Taken:
 
 
 def asked_of(at: str, horizons: str, backtest: str, unit: str, depth_cm: str) -> Asked:
-    """The options as values, or Refused with all that is wrong in them."""
+    """The options as values."""
     wrong: list[Refusal] = []
     ahead: list[float] = []
     for text in horizons.split(","):
@@ -89,10 +92,8 @@ def asked_of(at: str, horizons: str, backtest: str, unit: str, depth_cm: str) ->
     depth = _number(depth_cm) if depth_cm else None
     if depth_cm and (depth is None or not 0 <= depth <= 1000):
         wrong.append(Refusal("--depth-cm", shown(depth_cm), "Write centimetres along the probe."))
-    if wrong:
-        raise Refused(wrong)
     mm = None if depth is None else round(depth * 10)
-    return Asked(at.strip(), tuple(dict.fromkeys(ahead)), step, UNITS[code or 0], mm)
+    return Asked(at.strip(), tuple(dict.fromkeys(ahead)), step, UNITS[code or 0], mm, tuple(wrong))
 
 
 def _number(text: str) -> float | None:
@@ -101,8 +102,8 @@ def _number(text: str) -> float | None:
 
 
 def take(log: str, events: str, air: str, heap: str, zone: str, station: str, asked: Asked) -> Taken:
-    """Read the files. Refused with everything that is wrong in any of them."""
-    wrong: list[Refusal] = []
+    """Read the files. Refused with everything that is wrong in any of them, and in what was asked."""
+    wrong = [*asked.wrong]
     notices: list[str] = []
     if not log:
         wrong.append(Refusal("LOG", "nothing", "Name a CSV of readings; --example prints one."))
@@ -115,9 +116,11 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
             wrong.append(Refusal(where, shown(path), f"Name a file that can be read ({told.strerror})."))
     place, zoned, remarks = clock(zone, data.get("LOG", b""), wrong)
     notices += remarks
-    if place is None or "LOG" not in data:
+    if place is None:
         raise Refused(wrong)
-    readings = _try(lambda: _temperatures(data["LOG"], log, place, notices), none(), wrong)
+    readings = none()
+    if "LOG" in data:
+        readings = _try(lambda: _temperatures(data["LOG"], log, place, notices), readings, wrong)
     outside = none()
     if "--air" in data and not _bare_heading(data["--air"]):
         outside = _try(lambda: _temperatures(data["--air"], air, place, notices), none(), wrong)
@@ -137,16 +140,18 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
             described = None
             notices.append("the heap's size is not told, so only `built` is used: the statistical outlook.")
     at = _try(lambda: _moment(asked.at, place), None, wrong) if asked.at else None
+    series, doubts = readings, list[tuple[int, str, str]]()
+    if len(readings):
+        known = (station, asked.depth_mm, built)
+        series, doubts = _try(lambda: _series(readings, *known, notices), (none(), doubts), wrong)
+    if len(series):
+        newest = max(int(series.at[-1]), *(moment for moment, *_ in doubts), int(series.at[0]))
+        until = newest if at is None else at
+        _try(lambda: _one_heaps(series, until, Path(log).name), None, wrong)
     if wrong:
         raise Refused(wrong)
-    series, doubts = _series(readings, station, asked.depth_mm, built, notices)
     start = int(series.at[0])
-    span = (int(series.at[-1]) - start) // days.DAY_S
-    if span > LONGEST_DAYS:
-        raise refuse(Path(log).name, f"{span} days", f"Give one heap's log, {LONGEST_DAYS} days at most.")
-    newest = max(int(series.at[-1]), *(moment for moment, *_ in doubts), start)
-    looked = ((newest if at is None else at) - start) / days.HOUR_S
-    _unit_asked(series.pick(series.at <= start + looked * days.HOUR_S), Path(log).name)
+    looked = (until - start) / days.HOUR_S
     try:
         found = bare_log(
             hours_from(series.at, start),
@@ -246,8 +251,13 @@ def _series(
     return series, doubts
 
 
-def _unit_asked(series: Readings, name: str) -> None:
-    """Refused where the readings are °F written as °C, or the heap burns: neither is to be forecast."""
+def _one_heaps(series: Readings, until: int, name: str) -> None:
+    """Refused where the log is too long for one heap's, or where its readings up to a moment are °F written
+    as °C or the heap burns: neither is to be forecast."""
+    span = int(series.at[-1] - series.at[0]) // days.DAY_S
+    if span > LONGEST_DAYS:
+        raise refuse(name, f"{span} days", f"Give one heap's log, {LONGEST_DAYS} days at most.")
+    series = series.pick(series.at <= until)
     found = as_fahrenheit(celsius_of(series))
     if found is not None:
         hot, low, high = found
