@@ -203,6 +203,13 @@ def test_options_files_and_place_are_refused_together(file: Any) -> None:
     assert [one.split(":")[0] for one in told] == ["--unit", "f.csv, column unit"]
 
 
+def test_a_place_that_is_not_there_is_told_in_centimetres(file: Any) -> None:
+    path = file("at,value,unit,station,depth_cm\n" + rows(WARMING, tail=",1,60"))
+    told = refusals(path, "--station", "2", "--depth-cm", "30")
+    assert told == ["--station, --depth-cm: 'station 2 at 30 cm' The log has station 1 at 60 cm."]
+    assert refusals(path, "--depth-cm", "30")[0].startswith("--station, --depth-cm: 'at 30 cm' The log")
+
+
 def test_a_log_that_cannot_be_a_heaps_is_refused(file: Any) -> None:
     assert "unit" in refusals(file(log([131, 140, 150])))[0]
     assert "--at" in refusals(file(log()), "--at", "2025-01-01")[0]

@@ -22,7 +22,7 @@ from turnrow.heap.bare.screen import FIRE_C, as_fahrenheit
 from turnrow.heap.bare.taken import at_place, celsius_of, depths_swapped, hours_from, places
 from turnrow.yard import days
 from turnrow.yard.numbers import MICRO
-from turnrow.yard.readings import Readings, none
+from turnrow.yard.readings import NO_DEPTH, Readings, none
 from turnrow.yard.temperature import UNITS
 from turnrow.yard.wrongs import Refusal, Refused, refuse, shown
 
@@ -232,12 +232,12 @@ def _series(
     every = places(readings)
     fit = [(s, d) for s, d in every if station in ("", s) and depth in (None, d)]
     if not fit:
-        known = ", ".join(f"station {s}" + (f" at {d / 10:g} cm" if d >= 0 else "") for s, d in every[:10])
-        raise refuse("--station, --depth-cm", f"{station} {depth or ''}".strip(), f"The log has {known}.")
+        known = ", ".join(_place(s, d) for s, d in every[:10])
+        asked = _place(station, NO_DEPTH if depth is None else depth)
+        raise refuse("--station, --depth-cm", asked, f"The log has {known}.")
     chosen, mm = fit[0]
     if len(every) > 1:
-        deep = f" at {mm / 10:g} cm" if mm >= 0 else ""
-        notices.append(f"looked at: station {chosen}{deep}, of {len(every)} places; choose with --station.")
+        notices.append(f"looked at: {_place(chosen, mm)}, of {len(every)} places; choose with --station.")
     swapped, other = depths_swapped(readings, chosen, mm)
     why = f"looks like the reading at {other / 10:g} cm: two depths the wrong way round? Set aside."
     doubts += [(int(at), "depth_cm", why) for at in swapped]
@@ -267,6 +267,12 @@ def _one_heaps(series: Readings, until: int, name: str) -> None:
             f"Look at the unit: as °F these would be {low:.0f} to {high:.0f} °C. If it is right, "
             "the heap may burn: call the fire service; nothing is forecast.",
         )
+
+
+def _place(station: str, depth: int) -> str:
+    """In words; depth [mm]."""
+    deep = f"at {depth / 10:g} cm" if depth != NO_DEPTH else ""
+    return " ".join(part for part in (f"station {station}" if station else "", deep) if part)
 
 
 def _with(log: BareLog, doubts: list[Doubt]) -> BareLog:
