@@ -126,7 +126,7 @@ def test_a_turn_past_the_moment_is_not_used_and_that_is_said(file: Any) -> None:
     found = answer(path, "--events", events, "--at", "2026-05-09T08:00")
     without = file("at,kind\n2026-05-04T10:00,turned\n", "e2.csv")
     assert found["forecasts"] == answer(path, "--events", without, "--at", "2026-05-09T08:00")["forecasts"]
-    assert any("1 turns after the origin" in note for note in found["notices"])
+    assert "1 turn after the origin: not used." in found["notices"]
 
 
 def test_files_with_headings_alone_say_that_nothing_happened(file: Any) -> None:
@@ -175,6 +175,16 @@ def test_few_or_constant_readings_have_an_answer_with_wide_intervals(file: Any, 
     found = answer(file(log(values, hours=12)))
     for one in found["forecasts"][1:]:
         assert one["p90"] - one["p10"] > 3
+
+
+def test_why_no_skill_is_told_is_said_as_it_is(file: Any) -> None:
+    still = answer(file(log([37.5] * 60, hours=12)))["notices"]
+    assert any("that do not change are not scored" in note for note in still)
+    same = answer(file(log([37.5] * 60, hours=40)))["notices"]  # too far apart for a probe standing still
+    assert any('"as now" never missed' in note for note in same)
+    few = answer(file(log(WARMING[:3])))["notices"]
+    assert any("too little of this log is scored" in note for note in few)
+    assert not any("too little" in note for note in still + same)
 
 
 def test_everything_wrong_is_told_at_once_and_nothing_answered(file: Any) -> None:

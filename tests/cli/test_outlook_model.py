@@ -34,6 +34,7 @@ def test_a_described_heap_is_forecast_by_its_model_and_it_says_so(file: Any) -> 
     found = answer(file(log(WARMING[:5])), "--heap", file(HEAP, "h.toml"), "--horizons", "24,48")
     assert "fitted to its readings" in found["method"]
     assert any("passed over: colour" in note for note in found["notices"])
+    assert sum("mild day" in note for note in found["notices"]) == 1
     for one in found["forecasts"]:
         assert set(one) >= {*KEYS, "used", "why"}
         assert one["p10"] < one["p50"] < one["p90"]

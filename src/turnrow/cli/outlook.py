@@ -26,7 +26,9 @@ def outlook(
     log: Annotated[str, typer.Argument(help="CSV: at, value, unit; station and depth_cm if known.")] = "",
     events: Annotated[str, typer.Option(help="CSV: at, kind (turned, watered, covered).")] = "",
     air: Annotated[str, typer.Option(help="CSV of outside temperature: at, value, unit.")] = "",
-    heap: Annotated[str, typer.Option(help="TOML describing the heap; `built` is used.")] = "",
+    heap: Annotated[
+        str, typer.Option(help="TOML describing the heap: `built`, and size and mix for its model.")
+    ] = "",
     at: Annotated[str, typer.Option(help="The moment to look ahead from; left out: the last reading.")] = "",
     horizons: Annotated[str, typer.Option(help="Hours ahead, with commas.")] = "6,24,48,72",
     backtest: Annotated[str, typer.Option(help="Forecast again every so often, as 12h, and score.")] = "",

@@ -12,7 +12,7 @@ from turnrow.cli.outlook_input import Asked, Taken
 from turnrow.cli.outlook_model import Spoken, spoken
 from turnrow.gate.heap_described import Described
 from turnrow.heap.bare.backtest import Score, scores
-from turnrow.heap.bare.outlook import Outlook, outlooks
+from turnrow.heap.bare.outlook import LEAST_SCORED, Outlook, outlooks
 from turnrow.heap.bare.turns_seen import MATCH_H, UNLOGGED, turns_known
 from turnrow.sanitation.suspects import find
 from turnrow.yard import days
@@ -42,7 +42,11 @@ def answer_of(taken: Taken, asked: Asked, air_known: bool) -> dict[str, Any]:
         "suspect": suspect,
         "unit": asked.unit,
         "method": METHOD if said is None else MODEL,
-        "notices": [*taken.notices, *_not_told(told, suspect), *_remarks(made, taken, asked)],
+        "notices": [
+            *taken.notices,
+            *_not_told(told, suspect),
+            *_remarks(made, taken, asked, modelled=said is not None),
+        ],
     }
     for one, other in zip(answer["forecasts"], said or (), strict=False):
         one |= {"used": other.used, "why": other.why, "shown": "outlook"}
@@ -107,7 +111,7 @@ def _score(one: Score, asked: Asked) -> dict[str, Any]:
     }
 
 
-def _remarks(made: list[Outlook], taken: Taken, asked: Asked) -> list[str]:
+def _remarks(made: list[Outlook], taken: Taken, asked: Asked, *, modelled: bool) -> list[str]:
     found = []
     last = made[-1]
     if asked.step_h is None:
@@ -119,13 +123,22 @@ def _remarks(made: list[Outlook], taken: Taken, asked: Asked) -> list[str]:
         if plain:
             found.append(f'no skill so far at {", ".join(plain)}: the plain "as now" is shown there.')
         if all(one.skill is None for one in made):
-            found.append("too little of this log is scored yet: beliefs alone, and wide intervals.")
-    if not len(taken.log.air):
+            found.append(_unscored(last, taken))
+    if not len(taken.log.air) and not modelled:
         found.append("no outside temperature given; a mild day is assumed.")
     odd = int(np.count_nonzero(taken.turned > taken.start + max(taken.origins) * days.HOUR_S))
     if odd and asked.step_h is None:
-        found.append(f"{odd} turns after the origin are not used.")
+        found.append(f"{odd} turn{'s' if odd > 1 else ''} after the origin: not used.")
     return found
+
+
+def _unscored(last: Outlook, taken: Taken) -> str:
+    """Why no skill can be told."""
+    if last.scored >= LEAST_SCORED:
+        return '"as now" never missed in this log: no skill can be told, and the intervals are wide.'
+    if taken.log.until(last.hour).still.any():
+        return "readings that do not change are not scored: beliefs alone, and wide intervals."
+    return "too little of this log is scored yet: beliefs alone, and wide intervals."
 
 
 def _suspect(taken: Taken, until: float) -> list[dict[str, str]]:
