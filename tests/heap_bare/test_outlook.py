@@ -75,7 +75,7 @@ def test_a_week_without_readings_widens_the_outlook(read):
 NINE_DAYS = [15.0, 38, 50, 55, 58, 45, 56, 59, 61]  # invented, one reading a day
 
 
-@pytest.mark.parametrize("age", [40.0, 97.0, 168.0, 330.0])
+@pytest.mark.parametrize("age", [24.0, 40.0, 97.0, 168.0, 330.0])
 def test_of_an_old_reading_no_interval_narrows_with_the_hours_ahead_nor_tops_what_a_heap_reaches(read, age):
     for log in (log_of(np.arange(9) * 24.0, NINE_DAYS), read(days=12)):
         origin = float(log.hour[-1]) + age
@@ -95,10 +95,11 @@ def test_above_what_heaps_reach_only_where_something_was_read_there():
     assert outlooks(cool, [220.0], [24.0])[0].percentile(99) <= 73
 
 
-def test_a_reading_is_overdue_after_half_as_long_again_as_usual():
+def test_a_reading_is_overdue_when_about_as_long_as_usual_has_gone_by():
     log = log_of([0.0, 24, 48, 72], [40.0, 41, 42, 43])
-    assert [log.overdue(hour) for hour in (72.0, 108.0, 110.0)] == [0, 0, 2]
-    assert log.overdue(60.0) == 0
+    assert [log.overdue(hour) for hour in (60.0, 72.0, 92.0)] == [0, 0, 0]
+    assert 0 < log.overdue(96.0) < log.overdue(110.0) - 13.9
+    assert log_of([0.0], [40.0]).overdue(2.0) == 0
 
 
 def test_what_never_falls_agrees_with_isotonic_regression_of_scipy():

@@ -14,6 +14,7 @@ from turnrow.heap.bare.turns_seen import drops
 
 Hours = NDArray[np.float64]
 STILL_GAP_H = 36.0  # a longer gap ends what was unchanged
+DUE = 0.9  # of the usual gap: rounds are not made to the minute (OWN)
 BRIDGE_H = 2.0  # a logger's gap up to this is drawn across (the open data's own rule)
 
 
@@ -74,11 +75,11 @@ class BareLog:
         return np.where(good, drawn, np.nan), np.where(good, self.hour[after], np.inf)
 
     def overdue(self, hour: float) -> float:
-        """Hours by which the newest reading at `hour` is older than could be drawn across; 0 for none."""
+        """Hours by which another reading is due at `hour`, by the usual gap (median of 50); 0 for none."""
         n = int(np.searchsorted(self.hour, hour, side="right"))
         read = self.hour[max(n - 51, 0) : n]
         usual = float(np.median(np.diff(read))) if n > 1 else 0.0
-        return max(hour - float(read[-1]) - max(BRIDGE_H, 1.5 * usual), 0.0)
+        return max(hour - float(read[-1]) - max(BRIDGE_H, DUE * usual), 0.0)
 
     def is_still(self, hours: Hours) -> NDArray[np.bool_]:
         """Whether the reading at or after each of `hours` is one of a probe standing still."""

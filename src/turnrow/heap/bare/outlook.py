@@ -6,7 +6,7 @@ misses at the same hours ahead, each measured by the spread believed in at its o
 weighted conformal prediction, Lei et al. 2018, MEMORY), together with the misses of a normal belief.
 Misses that overlap in time are counted for what they newly tell.
 
-Where the newest reading is older than this log's own pace explains, misses after fresh readings tell the
+Where another reading is due by this log's own pace, misses after fresh readings tell the
 less the shorter their hours ahead; no interval narrows with the hours ahead (pooled, as isotonic regression
 does), and none reaches above TOP_C unless a reading came near it.
 """
