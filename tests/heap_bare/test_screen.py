@@ -30,6 +30,12 @@ def test_one_fahrenheit_reading_among_celsius_is_told_by_its_size():
     assert "°C written as °F" in aside([48, 48.5, 8.9, 48.2])[2]  # 48 °F is 8.9 °C
 
 
+def test_what_no_heap_reaches_is_asked_about_where_it_would_be_a_heaps_in_fahrenheit():
+    told = aside([55, 130, 140, 185, 186, 999], every=24)  # 54.4, 60, 85, 85.6 and 537 °C
+    assert [place for place, why in told.items() if "°F" in why] == [1, 2, 3]
+    assert list(told) == [1, 2, 3, 4, 5]
+
+
 def test_a_second_fahrenheit_reading_that_agrees_with_the_first_is_no_heaps_either():
     assert list(aside([48, 48.5, 118.4, 118.5, 48.2])) == [2, 3]
 

@@ -71,7 +71,7 @@ def as_fahrenheit(heat: Hours) -> tuple[int, float, float] | None:
 
 
 def _were(value: float) -> str:
-    return "; is it °F?" if 60 < (value - 32) / 1.8 < 85 else ""
+    return "; is it °F?" if HOTTEST_C <= value <= FIRE_C * 1.8 + 32 else ""
 
 
 def _swapped(value: float, usual: float) -> str:
