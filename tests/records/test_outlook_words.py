@@ -65,7 +65,7 @@ def test_the_run_is_told_to_the_day_the_rule_needs() -> None:
     run = np.array([0.9, 0.8, 0.7, 0.4])
     with_day = replace(ahead(run=run), needed=(DAY + 3, 55.0))
     assert "or hotter to Friday 29 May, the day its rule needs, is 4 in 10." in said(with_day)
-    assert "likely stays at 55 °C or hotter for 3 more days" in said(ahead(run=run))
+    assert "stays at 55 °C or hotter for 3 more days is 7 in 10." in said(ahead(run=run))
     assert "coldest place" not in said(ahead(run=run, as_now_c=np.array([20.0, 30.0])))  # nothing to keep
 
 

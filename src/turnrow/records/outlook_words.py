@@ -138,10 +138,10 @@ def run_words(ahead: Ahead, reader: Reader) -> str:
     lasting = [day for day, chance in enumerate(one.run, 1) if chance >= 0.5]
     if not lasting:
         return f"Its coldest place is not likely to be at {line} or hotter all through the next day."
-    if lasting[-1] == len(one.run):
-        return f"Its coldest place likely stays at {line} or hotter for all {span_words(one, 'the')}."
     more = f"{lasting[-1]} more day{'s' if lasting[-1] > 1 else ''}"
-    return f"Its coldest place likely stays at {line} or hotter for {more}."
+    span = f"all {span_words(one, 'the')}" if lasting[-1] == len(one.run) else more
+    chance = in_ten(float(one.run[lasting[-1] - 1]))
+    return f"The chance that its coldest place stays at {line} or hotter for {span} is {chance}."
 
 
 def water_words(one: Outlook) -> str:
