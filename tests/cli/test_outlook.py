@@ -1,44 +1,24 @@
 """`turnrow outlook`: what it answers and what it turns away. Logs here are invented."""
 
-import json
 import sys
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
-from typer.testing import CliRunner, Result
 
-from turnrow.cli.door import app
+from tests.cli.asked import Command, Files
 
 START = datetime(2026, 5, 1, 7, 0)
 KEYS = {"origin", "horizon_h", "mean", "p10", "p50", "p90"}
 
-
-def run(*options: str) -> Result:
-    return CliRunner().invoke(app, ["outlook", *options])
-
-
-def answer(*options: str) -> Any:
-    done = run(*options, "--json")
-    assert done.exit_code == 0, done.output
-    return json.loads(done.stdout)
-
-
-def refusals(*options: str) -> list[str]:
-    done = run(*options, "--json")
-    assert done.exit_code == 2, done.output
-    return [f"{r['where']}: {r['got']} {r['do']}" for r in json.loads(done.stdout)["refusals"]]
+ASKED = Command("outlook")
+run, answer, refusals = ASKED.run, ASKED.answer, ASKED.refusals
 
 
 @pytest.fixture
-def file(tmp_path: Path) -> Any:
-    def write(text: str, name: str = "log.csv") -> str:
-        path = tmp_path / name
-        path.write_bytes(text.encode("utf-8"))
-        return str(path)
-
-    return write
+def file(tmp_path: Path) -> Files:
+    return Files(tmp_path)
 
 
 def rows(values: list[float], unit: str = "C", hours: float = 24, tail: str = "") -> str:

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from tests.cli.asked import Files
 from tests.cli.test_outlook import KEYS, WARMING, answer, log, refusals, run
 
 HEAP = """\
@@ -21,13 +22,8 @@ colour = "brown"
 
 
 @pytest.fixture
-def file(tmp_path: Path) -> Any:
-    def write(text: str, name: str = "log.csv") -> str:
-        path = tmp_path / name
-        path.write_text(text, encoding="utf-8")
-        return str(path)
-
-    return write
+def file(tmp_path: Path) -> Files:
+    return Files(tmp_path)
 
 
 def test_a_described_heap_is_forecast_by_its_model_and_it_says_so(file: Any) -> None:

@@ -1,13 +1,11 @@
 """`turnrow prove`: what it answers and what it turns away. Records here are invented."""
 
-import json
 from pathlib import Path
 from typing import Any
 
 import pytest
-from typer.testing import CliRunner, Result
 
-from turnrow.cli.door import app
+from tests.cli.asked import Command, Files
 
 KEYS = {
     "rule",
@@ -23,30 +21,13 @@ KEYS = {
 WINDROW = "US-503-PFRP-WINDROW"
 
 
-def run(*options: str) -> Result:
-    return CliRunner().invoke(app, ["prove", *options])
-
-
-def answer(*options: str) -> Any:
-    done = run(*options, "--json")
-    assert done.exit_code == 0, done.output
-    return json.loads(done.stdout)
-
-
-def refusals(*options: str) -> list[str]:
-    done = run(*options, "--json")
-    assert done.exit_code == 2, done.output
-    return [f"{r['where']}: {r['got']} {r['do']}" for r in json.loads(done.stdout)["refusals"]]
+ASKED = Command("prove")
+run, answer, refusals = ASKED.run, ASKED.answer, ASKED.refusals
 
 
 @pytest.fixture
-def file(tmp_path: Path) -> Any:
-    def write(text: str, name: str = "r.csv") -> str:
-        path = tmp_path / name
-        path.write_bytes(text.encode("utf-8"))
-        return str(path)
-
-    return write
+def file(tmp_path: Path) -> Files:
+    return Files(tmp_path)
 
 
 def fifteen(value: str = "58", unit: str = "C") -> str:
@@ -151,7 +132,7 @@ def test_a_malformed_fact_is_refused_by_name(file: Any) -> None:
             ("row 3, column value", "row 4, column at"),
         ),
         ("at,value,value,unit\n2026-05-01,58,58,C\n", ("2 columns named value",)),
-        ("", ("r.csv",)),
+        ("", ("log.csv",)),
         ("at,value,unit\n", ("no row",)),
         ("2026-05-01,58,C\n2026-05-02,58,C\n", ("at",)),
         ("at,value,unit\n2026-05-01,58,X\n", ("column unit",)),
