@@ -149,7 +149,7 @@ def _suspect(taken: Taken, until: float) -> list[dict[str, str]]:
     found += [(hour, "events", reason) for hour, reason in odd]
     told = {hour for hour, column, _ in found if column == "value"}
     falls = [hour for hour, reason in odd if UNLOGGED in reason]
-    read = taken.series.pick(taken.series.at <= taken.start + until * days.HOUR_S)
+    read = taken.series.pick(taken.series.at <= taken.start + round(until * days.HOUR_S))
     for one in find(read, turns=taken.turned.tolist()):
         hour = (int(read.at[one.first]) - taken.start) / days.HOUR_S
         turned = one.check == "jump" and any(-MATCH_H <= fall - hour <= MATCH_H for fall in falls)
