@@ -318,8 +318,9 @@ PINS: list[tuple[What, str]] = [
             vehicle="trailer",
             price=Amount(28_500_000, "EUR/m3"),
             unreleased="taken by mistake",
+            all=True,
         ),
-        '{"amount":[12500000,"t"],"bags":10,"customer":"Hollow Nursery","kind":"load out","lot":"26-01","moisture":[45000000,"%"],"order":"O1","price":[28500000,"EUR/m3"],"product":"fine","ticket":"T1","unreleased":"taken by mistake","vehicle":"trailer"}',
+        '{"all":true,"amount":[12500000,"t"],"bags":10,"customer":"Hollow Nursery","kind":"load out","lot":"26-01","moisture":[45000000,"%"],"order":"O1","price":[28500000,"EUR/m3"],"product":"fine","ticket":"T1","unreleased":"taken by mistake","vehicle":"trailer"}',
     ),
     (
         goods.LoadBack(ticket="T1", amount=TONNES, reason="too wet"),
