@@ -287,9 +287,7 @@ PINS: list[tuple[What, str]] = [
         '{"bag":[40000000,"L"],"ended":true,"kind":"product","material":"castings","moisture":[45000000,"%"],"price":[28500000,"EUR/m3"],"product":"fine","words":"sieved"}',
     ),
     (
-        goods.CustomerNamed(
-            customer="Hollow Nursery", address="the mill", contact="post", use="pots", ended=True
-        ),
+        goods.CustomerNamed("Hollow Nursery", address="the mill", contact="post", use="pots", ended=True),
         '{"address":"the mill","contact":"post","customer":"Hollow Nursery","ended":true,"kind":"customer","use":"pots"}',
     ),
     (
