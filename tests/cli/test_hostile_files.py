@@ -1,12 +1,16 @@
 """Files that are meant to harm: an answer or a refusal, exactly one object on stdout, never a fault."""
 
 import json
+import os
+import tracemalloc
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner, Result
 
 from turnrow.cli.door import app
+from turnrow.cli.file_bytes import file_bytes
+from turnrow.yard.wrongs import Refused
 
 LOAD = "[[load]]\nt = 40\nmoisture_pct = 60\nash_pct_dry = 20\n"
 STAGE = "[[stage]]\nash_pct_dry = 30\nmoisture_pct = 40\n"
@@ -74,3 +78,34 @@ def test_a_mark_or_a_line_of_ten_megabytes_is_no_harm(tmp_path: Path, mark: byte
 def test_an_example_with_json_is_one_object_and_runs(command: str) -> None:
     done = typed(command, "--example", "--json")
     assert done.exit_code == 0 and set(json.loads(done.stdout)) == {"example"}
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["take", "FILE"],
+        ["heat", "FILE"],
+        ["outlook", "FILE"],
+        ["prove", "FILE", "--rule", "AU-AS4454-PASTEUR"],
+    ],
+)
+def test_a_file_of_two_thousand_million_bytes_is_refused_before_it_is_read(
+    tmp_path: Path, words: list[str]
+) -> None:
+    file = tmp_path / "log.csv"
+    file.touch()
+    os.truncate(file, 2_100_000_000)  # takes no room on the disk
+    tracemalloc.start()
+    try:
+        done = typed(*(str(file) if word == "FILE" else word for word in words), "--json")
+        _, most = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert done.exit_code == 2 and most < 60_000_000
+    assert any("2,100,000,000 bytes" in one["got"] for one in json.loads(done.stdout)["refusals"])
+
+
+def test_of_a_device_no_more_is_read_than_a_file_may_have() -> None:
+    with pytest.raises(Refused) as caught:
+        file_bytes(Path("/dev/zero"), "FILE")
+    assert "bytes" in caught.value.refusals[0].got

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 import typer
 
 from turnrow.cli import speak
+from turnrow.cli.file_bytes import file_bytes
 from turnrow.yard.wrongs import refuse
 
 Example = Annotated[bool, typer.Option("--example", help="A commented file that runs.")]
@@ -36,8 +37,4 @@ def opened(file: str, argument: str = "FILE") -> tuple[bytes, str]:
     if not file:
         raise refuse(argument, "nothing", "Name a TOML file; --example prints one.")
     path = Path(file)
-    try:
-        return path.read_bytes(), path.name
-    except OSError as wrong:
-        told = wrong.strerror or "no file"
-        raise refuse(argument, file, f"Name a file that can be read ({told}).") from None
+    return file_bytes(path, argument), path.name

@@ -102,6 +102,7 @@ def _run(name: str) -> "tuple[Course, HeapFile]":
     from dataclasses import replace
 
     import turnrow
+    from turnrow.cli.file_bytes import file_bytes
     from turnrow.yard.wrongs import Refusal, Refused
 
     data, _ = desk_file.opened(name, "HEAP")
@@ -115,7 +116,9 @@ def _run(name: str) -> "tuple[Course, HeapFile]":
         asked = read_heap(data, path.name)
         if asked.weather is None:
             file = path.parent / asked.weather_file
-            asked = replace(asked, weather=read_weather(_bytes(file), file.name, asked.days * 24))
+            asked = replace(
+                asked, weather=read_weather(file_bytes(file, file.name), file.name, asked.days * 24)
+            )
         assert asked.weather is not None
         deepest = max(asked.depths_cm) / 100.0
         if deepest > asked.heap.height_m:
@@ -125,15 +128,6 @@ def _run(name: str) -> "tuple[Course, HeapFile]":
 
     compiled.ready(first, Path(turnrow.__file__).parent / "heap")
     return made[0], made[1]
-
-
-def _bytes(path: Path) -> bytes:
-    from turnrow.yard.wrongs import refuse
-
-    try:
-        return path.read_bytes()
-    except OSError as wrong:
-        raise refuse(path.name, wrong.strerror or "no file", "Name a file that can be read.") from None
 
 
 def _found(course: "Course", asked: "HeapFile") -> Found:

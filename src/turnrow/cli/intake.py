@@ -45,6 +45,7 @@ def take(
     as_json: Json = False,
 ) -> None:
     """Take a file of readings, a lab's sheet, weather or other entries; the same file twice adds nothing."""
+    from turnrow.cli.file_bytes import file_bytes
     from turnrow.foreman import entering, intake
     from turnrow.gate.handed import Handed
     from turnrow.yard.wrongs import refuse
@@ -57,10 +58,10 @@ def take(
             return
         if file is None:
             raise refuse("FILE", "nothing", "Name the file, or --example for a mapping file to fill in.")
-        data = _bytes(file, "FILE")
+        data = file_bytes(file, "FILE")
         mapping = None
         if map_file is not None:
-            mapping = intake.mapping_from(_bytes(map_file, "--map"), map_file.name)
+            mapping = intake.mapping_from(file_bytes(map_file, "--map"), map_file.name)
         handed = Handed(
             data, file.name, now=_now(), who=who, device="desk", mapping=mapping, kind=kind, row=row, lot=lot,
             probe=probe, again=again, self_heating=self_heating, ambient=ambient,
@@ -146,15 +147,6 @@ def _pairs(given: list[str]) -> dict[str, str]:
     if wrongs:
         raise Refused(wrongs)
     return found
-
-
-def _bytes(path: Path, where: str) -> bytes:
-    from turnrow.yard.wrongs import refuse
-
-    try:
-        return path.read_bytes()
-    except OSError as wrong:
-        raise refuse(where, path, f"It cannot be read: {wrong.strerror or wrong}.") from wrong
 
 
 def _now() -> datetime:

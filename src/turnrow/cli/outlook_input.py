@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.cli.clock import clock
+from turnrow.cli.file_bytes import file_bytes
 from turnrow.gate.event_file import read_events
 from turnrow.gate.files import read_temperatures
 from turnrow.gate.heap_described import Described, read_described
@@ -111,9 +112,9 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
     for where, path in (("LOG", log), ("--events", events), ("--air", air), ("--heap", heap)):
         try:
             if path:
-                data[where] = Path(path).read_bytes()
-        except OSError as told:
-            wrong.append(Refusal(where, shown(path), f"Name a file that can be read ({told.strerror})."))
+                data[where] = file_bytes(Path(path), where)
+        except Refused as told:
+            wrong += told.refusals
     place, zoned, remarks = clock(zone, data.get("LOG", b""), wrong)
     notices += remarks
     if place is None:

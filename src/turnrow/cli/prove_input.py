@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 import turnrow
 from turnrow.cli import compiled
+from turnrow.cli.file_bytes import file_bytes
 
 if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
@@ -75,7 +76,7 @@ def _opened(
     readings: str, turns: str, zone: str, wrong: "list[Refusal]"
 ) -> "tuple[dict[str, Readings] | None, dict[str, bytes]]":
     """The readings of a large file that is plain, and the bytes of every other, by its option."""
-    from turnrow.yard.wrongs import Refusal, shown
+    from turnrow.yard.wrongs import Refusal, Refused, shown
 
     quick, data = None, {}
     for what, path in (("READINGS", readings), ("--turns", turns)):
@@ -85,9 +86,11 @@ def _opened(
                     quick = _plain(Path(path))
                     if quick is not None:
                         continue
-                data[what] = Path(path).read_bytes()
+                data[what] = file_bytes(Path(path), what)
             except OSError as told:
                 wrong.append(Refusal(what, shown(path), f"Name a file that can be read ({told.strerror})."))
+            except Refused as told:
+                wrong += told.refusals
     return quick, data
 
 

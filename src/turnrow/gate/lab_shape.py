@@ -63,7 +63,7 @@ class Wide:
             (row, one)
             for row in range(len(table))
             for one in measured
-            if table.columns[one.at][row] is not None
+            if table.column_at(one.at)[row] is not None
         ]
 
     def __len__(self) -> int:
@@ -78,7 +78,7 @@ class Wide:
     def cell(self, which: str, figure: int) -> str:
         row, one = self.figures[figure]
         if which == "value":
-            return str(self.table.columns[one.at][row])
+            return str(self.table.column_at(one.at)[row])
         own = {"analyte": one.analyte.name, "unit": one.unit, "basis": one.basis, "method": one.method}
         if own.get(which):
             return own[which]
@@ -92,7 +92,7 @@ class Wide:
         return f"row {self.item(figure)}, column {heading}"
 
     def values(self) -> dict[str, pl.Series]:
-        return {one.heading: self.table.columns[one.at] for one in self.measured}
+        return {one.heading: self.table.column_at(one.at) for one in self.measured}
 
 
 def _cell(table: Table, columns: LabColumns, which: str, row: int) -> str:

@@ -1,19 +1,23 @@
 """A file as a table of texts: CSV in any of its habits, or the first sheet of a workbook."""
 
-import csv
-import io
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import polars as pl
 
 from turnrow.gate.mapping import Mapped
+from turnrow.gate.sheet_parts import FORMULA
 from turnrow.gate.text_of import text_of
+from turnrow.gate.text_rows import MOST_COLUMNS, columns_of_sheet, columns_of_text
 from turnrow.gate.workbook import is_workbook, sheet
+from turnrow.gate.wrongs_list import WrongsList
 from turnrow.yard.wrongs import refuse
 
-MOST_COLUMNS = 500
 LONGEST_HEADING = 120
 SEPARATORS = (",", ";", "\t")
+ERROR = (
+    r"^(#(DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!|SPILL!|CALC!)|Err:\d{3})$"  # as spreadsheets write them
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,6 +27,7 @@ class Table:
     headings  as written, blanks around them cut
     first     number of the first row under the headings, as a spreadsheet shows it (from 1)
     workbook  from a workbook: its date cells come as ISO texts, midnight where only a date is known
+    spoilt    places of the columns in which a spreadsheet's error or a formula without its result stands
     """
 
     name: str
@@ -30,20 +35,53 @@ class Table:
     columns: tuple[pl.Series, ...]
     first: int
     workbook: bool = False
+    spoilt: frozenset[int] = frozenset()
 
     def __len__(self) -> int:
         return len(self.columns[0])
 
     def column(self, heading: str) -> pl.Series:
-        return self.columns[self.headings.index(heading)]
+        """Raises Refused when a spreadsheet's error stands in it, or a formula without its result."""
+        return self.column_at(self.headings.index(heading))
+
+    def column_at(self, place: int) -> pl.Series:
+        """The same by its place, counted from 0."""
+        if place in self.spoilt:
+            self._refuse_spoilt(place)
+        return self.columns[place]
+
+    def _refuse_spoilt(self, place: int) -> None:
+        wrongs = WrongsList(self.name)
+        column = self.columns[place]
+        for at in _spoilt(column).arg_true():
+            cell = str(column[at])
+            where = f"{self.name}, row {self.first + at}, column {self.headings[place]}"
+            if cell.startswith(FORMULA):
+                formula = "=" + cell.removeprefix(FORMULA)
+                do = "The formula has no result stored: open the workbook in a spreadsheet and save it again."
+                wrongs.add(where, formula, do)
+            else:
+                do = "Put the formula right or clear the cell, and save again. In a mapping, missing = [...] "
+                wrongs.add(where, cell, f"{do}names what stands for nothing read.")
+        wrongs.raise_any()
+
+
+def _spoilt(column: pl.Series) -> pl.Series:
+    """Null where the cell is empty."""
+    return column.str.starts_with(FORMULA) | column.str.contains(ERROR)
+
+
+def _holds_spoilt(column: pl.Series, missing: Iterable[str]) -> bool:
+    if not (column.str.starts_with("#") | column.str.starts_with("Err:")).any():
+        return False
+    return bool((_spoilt(column) & ~column.is_in(list(missing))).any())
 
 
 def read_table(data: bytes, name: str, mapped: Mapped) -> Table:
     """The table in `data`. Raises Refused when there is none, or no row under the headings."""
     workbook = is_workbook(data)
-    frame, first = _sheet(data, name, mapped) if workbook else _text(data, name, mapped)
-    columns = [_clean(frame.to_series(i)) for i in range(frame.width)]
-    at = next((i for i in range(frame.height) if any(c[i] is not None for c in columns)), None)
+    columns, first = _sheet(data, name, mapped) if workbook else _text(data, name, mapped)
+    at = min((int(c.is_not_null().arg_max() or 0) for c in columns if c.null_count() < len(c)), default=None)
     if at is None:
         raise refuse(name, "no headings", "Give the columns their names in the first row.")
     cells = [column[at] for column in columns]
@@ -65,28 +103,23 @@ def read_table(data: bytes, name: str, mapped: Mapped) -> Table:
     body = tuple(column.slice(at + 1) for column in columns[: last + 1])
     if not any(column.is_not_null().any() for column in body):
         raise refuse(name, "headings and no row under them", "Export the readings again.")
-    return Table(name, headings[: last + 1], body, first + at + 1, workbook)
+    spoilt = frozenset(i for i, column in enumerate(body) if _holds_spoilt(column, mapped.missing))
+    return Table(name, headings[: last + 1], body, first + at + 1, workbook, spoilt)
 
 
-def _clean(column: pl.Series) -> pl.Series:
-    stripped = column.str.strip_chars()
-    return stripped.set(stripped == "", None) if (stripped == "").any() else stripped
+def _sheet(data: bytes, name: str, mapped: Mapped) -> tuple[list[pl.Series], int]:
+    frame = sheet(data, name, mapped.sheet).slice(mapped.skip_rows)
+    return columns_of_sheet(frame, name), mapped.skip_rows + 1
 
 
-def _sheet(data: bytes, name: str, mapped: Mapped) -> tuple[pl.DataFrame, int]:
-    frame = sheet(data, name, mapped.sheet)
-    skipped = mapped.skip_rows
-    return _some(frame.slice(skipped), name), skipped + 1
-
-
-def _text(data: bytes, name: str, mapped: Mapped) -> tuple[pl.DataFrame, int]:
+def _text(data: bytes, name: str, mapped: Mapped) -> tuple[list[pl.Series], int]:
     text = text_of(data, name, mapped.encoding)
     if text.startswith("sep=") and text[5:6] == "\n":  # a spreadsheet's own mark
         return _text_from(text[6:], name, 2, mapped.skip_rows, mapped.separator or text[4])
     return _text_from(text, name, 1, mapped.skip_rows, mapped.separator)
 
 
-def _text_from(text: str, name: str, first: int, skipped: int, separator: str) -> tuple[pl.DataFrame, int]:
+def _text_from(text: str, name: str, first: int, skipped: int, separator: str) -> tuple[list[pl.Series], int]:
     for _ in range(skipped):
         end = text.find("\n")
         text = text[end + 1 :] if end >= 0 else ""
@@ -95,53 +128,8 @@ def _text_from(text: str, name: str, first: int, skipped: int, separator: str) -
     wide = _outside_quotes(head).count(separator) + 1
     if wide > MOST_COLUMNS:
         raise refuse(name, f"{wide} columns", f"A file may have {MOST_COLUMNS} columns.")
-    frame = None if '"' in text else _fast(text, separator)
-    return _some(_slow(text, name, first + skipped, separator) if frame is None else frame, name), (
-        first + skipped
-    )
+    return columns_of_text(text, name, first + skipped, separator, wide), first + skipped
 
 
 def _outside_quotes(line: str) -> str:
     return "".join(line.split('"')[::2])
-
-
-def _some(frame: pl.DataFrame, name: str) -> pl.DataFrame:
-    if not frame.height or not frame.width:
-        raise refuse(name, "no headings", "Give the columns their names in the first row.")
-    return frame
-
-
-def _fast(text: str, separator: str) -> pl.DataFrame | None:
-    """None where the plain reading is not certain: then the slow one tells what is wrong."""
-    lines = text.count("\n") + (not text.endswith("\n"))
-    try:
-        frame = pl.read_csv(
-            io.BytesIO(text.encode()),
-            has_header=False,
-            infer_schema=False,
-            quote_char=None,
-            separator=separator,
-        )
-    except pl.exceptions.PolarsError:
-        return None
-    return frame if frame.height == lines else None
-
-
-def _slow(text: str, name: str, first: int, separator: str) -> pl.DataFrame:
-    rows: list[list[str]] = []
-    reader = csv.reader(io.StringIO(text), delimiter=separator, strict=True)
-    try:
-        rows.extend(reader)
-    except csv.Error as wrong:
-        raise refuse(
-            f"{name}, row {first + len(rows)}", str(wrong), "Close every quote, and export the file again."
-        ) from wrong
-    wide = max((len(row) for row in rows), default=0)
-    if wide > MOST_COLUMNS:
-        at = next(i for i, row in enumerate(rows) if len(row) == wide)
-        raise refuse(f"{name}, row {first + at}", f"{wide} cells", f"A row may have {MOST_COLUMNS} cells.")
-    padded = [[*row, *[""] * (wide - len(row))] for row in rows]
-    return pl.DataFrame(
-        {f"c{i}": [row[i] for row in padded] for i in range(wide)},
-        schema_overrides={f"c{i}": pl.String for i in range(wide)},
-    )

@@ -4,7 +4,7 @@ import codecs
 
 from turnrow.yard.wrongs import refuse
 
-LARGEST = 256 * 1024 * 1024  # bytes of a file
+LARGEST = 96 * 1024 * 1024  # bytes of a file
 ENCODINGS = {"": "utf-8", "utf-8": "utf-8", "cp1252": "cp1252", "latin-1": "latin-1"}
 
 
@@ -15,7 +15,7 @@ def text_of(data: bytes, name: str, encoding: str = "") -> str:
     """
     if len(data) > LARGEST:
         raise refuse(
-            name, f"{len(data)} bytes", f"A file may have {LARGEST} bytes. Split it and take the parts."
+            name, f"{len(data):,} bytes", f"A file may have {LARGEST:,} bytes. Split it and take the parts."
         )
     if not data.strip():
         raise refuse(name, "an empty file", "Export the readings again.")

@@ -1,23 +1,29 @@
-"""A workbook (XLSX) as texts, after a look at what it would unpack to.
+"""A workbook (XLSX) as texts, read in a process of its own (`sheet_reader.py`).
 
-A workbook is a zip of XML: a few kilobytes may claim gigabytes, and two far cells a whole sheet
-of empty ones. Both are counted before the reader sees the file.
+A workbook is a zip of XML: a few kilobytes may ask for gigabytes or for hours, and what reads them is
+native code, which ends its process when memory runs out. So that process is another one, with limits
+of memory and time; where it ends, the file is refused. One that did well waits a little for the next
+file, as a start costs more than a small workbook.
 """
 
 import io
-import re
-import zipfile
-import zlib
+import json
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from typing import IO, Any
 
-import fastexcel
 import polars as pl
 
-from turnrow.yard.wrongs import refuse
+from turnrow.yard.wrongs import Refusal, Refused, refuse
 
-LARGEST = 300 * 1024 * 1024  # bytes unpacked, all parts together
-MOST_CELLS = 30_000_000
-MOST_PARTS = 2_000
-_CELL = re.compile(rb"""\br\s*=\s*["']([A-Z]{0,4})(\d{1,9})["']""")
+LARGEST = 64 * 1024 * 1024  # bytes of the file, packed
+SECONDS = 60.0  # by the clock on the wall; the process counts its own
+WAITS = 20.0  # seconds an idle reader is kept
+_EXPORT = "Export the readings alone, as CSV."
 
 
 def is_workbook(data: bytes) -> bool:
@@ -27,81 +33,117 @@ def is_workbook(data: bytes) -> bool:
 def sheet(data: bytes, name: str, wanted: str = "") -> pl.DataFrame:
     """The cells of the first sheet, or of the one `wanted`, all as text; row 1 is the sheet's row 1.
 
-    Raises Refused when the bytes are no workbook or unpack to more than a file may hold.
+    A cell with a spreadsheet's error holds its name, such as `#DIV/0!`; a formula without its result
+    is `#=` and the formula. Raises Refused when the bytes are no workbook, or ask for more memory or
+    time than a file may have.
     """
-    _look(data, name)
-    try:
-        book = fastexcel.read_excel(data)
-        names = book.sheet_names
-        if wanted and wanted not in names:
-            raise refuse(f"{name}, sheet", wanted, f"It has the sheets {', '.join(names[:20])}.")
-        loaded = book.load_sheet(wanted or 0, header_row=None, skip_rows=0, dtypes="string")
-        frame: pl.DataFrame = loaded.to_polars()
-    except fastexcel.FastExcelError as wrong:
-        raise _no_workbook(name, wrong) from wrong
-    except BaseException as wrong:
-        if type(wrong).__name__ != "PanicException":  # the reader's own, and no Exception
-            raise
-        raise _no_workbook(name, "a workbook its reader gives up on") from None
-    return frame.select(pl.col(c).cast(pl.String) for c in frame.columns)
+    if len(data) > LARGEST:
+        raise refuse(name, f"a workbook of {len(data):,} bytes", f"One may have {LARGEST:,}. {_EXPORT}")
+    with _reader() as reader:
+        answer, packed = reader.ask(data, name, wanted)
+    if "refused" in answer:
+        raise Refused(Refusal(*one) for one in answer["refused"])
+    return pl.read_ipc(io.BytesIO(packed))
 
 
-def _no_workbook(name: str, got: object) -> Exception:
-    return refuse(name, got, "Open it in a spreadsheet and save it again as XLSX or CSV.")
+class _Ended(Exception):
+    """The reader's process ended before it had answered."""
 
 
-def _look(data: bytes, name: str) -> None:
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as parts:
-            listed = parts.infolist()
-            if len(listed) > MOST_PARTS:
-                raise refuse(name, f"{len(listed)} parts", "This is no workbook of readings.")
-            if sum(part.file_size for part in listed) > LARGEST:  # it says so itself
-                raise _too_large(name)
-            room = LARGEST
-            for part in listed:
-                unpacked = _unpack(data, part, room)
-                room -= len(unpacked)
-                if room < 0:
-                    raise _too_large(name)
-                if "worksheets/" in part.filename:
-                    _count_cells(unpacked, name)
-    except (zipfile.BadZipFile, zlib.error, OSError, ValueError, RuntimeError) as wrong:
-        raise _no_workbook(name, wrong) from wrong
+class _Reader:
+    """One process that reads workbooks, one after the other."""
 
-
-def _too_large(name: str) -> Exception:
-    return refuse(name, f"more than {LARGEST} bytes when unpacked", "Export the readings alone, as CSV.")
-
-
-def _unpack(data: bytes, part: zipfile.ZipInfo, room: int) -> bytes:
-    """What the part's bytes really unpack to, whatever the zip's list says; at most room + 1."""
-    start = part.header_offset
-    sizes = data[start + 26 : start + 30]
-    if data[start : start + 4] != b"PK\x03\x04" or len(sizes) < 4:
-        raise zipfile.BadZipFile("a part is not where the list says")
-    start += 30 + int.from_bytes(sizes[:2], "little") + int.from_bytes(sizes[2:], "little")
-    packed = memoryview(data)[start : start + part.compress_size]
-    if part.compress_type == zipfile.ZIP_STORED:
-        return bytes(packed[: room + 1])
-    if part.compress_type != zipfile.ZIP_DEFLATED:
-        raise zipfile.BadZipFile(f"a part is packed in way {part.compress_type}")
-    return zlib.decompressobj(-15).decompress(packed, room + 1)
-
-
-def _count_cells(xml: bytes, name: str) -> None:
-    rows = columns = 1
-    for found in _CELL.finditer(xml):
-        letters, number = found.groups()
-        rows = max(rows, int(number))
-        if letters:
-            place = 0
-            for letter in letters:
-                place = place * 26 + letter - 64
-            columns = max(columns, place)
-    if rows * columns > MOST_CELLS:
-        raise refuse(
-            name,
-            f"a sheet of {rows} rows by {columns} columns",
-            "Delete the far cells, or export the readings alone as CSV.",
+    def __init__(self) -> None:
+        self._process = subprocess.Popen(
+            [sys.executable, "-P", "-m", "turnrow.gate.sheet_reader"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            env={**os.environ, "POLARS_MAX_THREADS": "1", "RUST_BACKTRACE": "0"},
         )
+
+    def ask(self, data: bytes, name: str, wanted: str) -> tuple[dict[str, Any], bytes]:
+        """The head of its answer and the cells. Raises Refused when the process ends over it."""
+        late = threading.Timer(SECONDS, self._process.kill)
+        late.daemon = True
+        late.start()
+        try:
+            return self._asked(data, name, wanted)
+        except (_Ended, OSError) as wrong:
+            raise refuse(
+                name, "a workbook that asks for more memory or time than a file may have", _EXPORT
+            ) from wrong
+        finally:
+            late.cancel()
+
+    def _asked(self, data: bytes, name: str, wanted: str) -> tuple[dict[str, Any], bytes]:
+        put, get = self._process.stdin, self._process.stdout
+        assert put is not None
+        assert get is not None
+        put.write(json.dumps({"name": name, "wanted": wanted, "bytes": len(data)}).encode() + b"\n")
+        put.write(data)
+        put.flush()
+        head = get.readline()
+        if not head.endswith(b"\n"):
+            raise _Ended
+        answer: dict[str, Any] = json.loads(head)
+        return answer, _exactly(get, answer.get("bytes", 0))
+
+    @property
+    def lives(self) -> bool:
+        return self._process.poll() is None
+
+    def end(self) -> None:
+        """End the process and take its exit, so that nothing of it is left."""
+        self._process.kill()
+        for pipe in (self._process.stdin, self._process.stdout):
+            assert pipe is not None
+            with suppress(OSError):
+                pipe.close()
+        self._process.wait()
+
+
+def _exactly(pipe: IO[bytes], count: int) -> bytes:
+    found = pipe.read(count)
+    if len(found) != count:
+        raise _Ended
+    return found
+
+
+_lock = threading.Lock()
+_idle: list[tuple[_Reader, threading.Timer]] = []
+
+
+@contextmanager
+def _reader() -> Iterator[_Reader]:
+    """The reader that waits, or a new one; kept for the next file only if it has answered this one."""
+    with _lock:
+        reader = None
+        while _idle and reader is None:
+            kept, timer = _idle.pop()
+            timer.cancel()
+            if kept.lives:
+                reader = kept
+            else:
+                kept.end()
+    reader = reader or _Reader()
+    try:
+        yield reader
+    except BaseException:
+        reader.end()
+        raise
+    with _lock:
+        if _idle:
+            reader.end()
+        else:
+            timer = threading.Timer(WAITS, _end_idle, [reader])
+            timer.daemon = True
+            _idle.append((reader, timer))
+            timer.start()
+
+
+def _end_idle(reader: _Reader) -> None:
+    with _lock:
+        for kept in [one for one in _idle if one[0] is reader]:
+            _idle.remove(kept)
+            reader.end()
