@@ -10,7 +10,7 @@ import pytest
 
 from turnrow.blend.closed_form import two_for_cn, two_for_moisture
 from turnrow.blend.ingredient import Ingredient
-from turnrow.blend.layers import layers
+from turnrow.blend.layers import layers, spread
 from turnrow.blend.problem import Offer, Problem, Targets, Water
 from turnrow.blend.solve import solve
 
@@ -164,3 +164,29 @@ def test_layers_add_up_to_the_recipe(dairy: Ingredient, straw: Ingredient, leave
         )
     assert laid[0].ingredient == "straw"
     assert [one.step for one in laid] == list(range(1, len(laid) + 1))
+
+
+@pytest.mark.parametrize("count", range(1, 61))
+@pytest.mark.parametrize("rounds", [1, 4, 5, 7, 10, 12])
+def test_loads_are_spread_over_the_rounds_as_evenly_as_whole_loads_go(count: int, rounds: int) -> None:
+    """Every load once, no round two more than another, no long stretch of rounds without one."""
+    found = spread(count, rounds)
+    assert sum(found) == count and max(found) - min(found) <= 1
+    places = [turn for turn, loads in enumerate(found) for _ in range(loads)]
+    for k, turn in enumerate(places):  # the k-th load is in the round the k-th part of the row's middle is in
+        assert abs((turn + 0.5) / rounds - (k + 0.5) / count) <= 1 / min(count, rounds)
+
+
+def test_one_scarce_load_does_not_make_one_round_of_everything(dairy: Ingredient, straw: Ingredient) -> None:
+    """Twelve of manure, twelve of straw over its base and one of a third: twelve rounds, the third once."""
+    meal = Ingredient("meal", 0.3, 0.08, 0.4, 0.8, 500.0)
+    offers = (
+        Offer(dairy, load_m3=3, loads=(12, 12)),
+        Offer(straw, load_m3=3, loads=(24, 24)),
+        Offer(meal, load_m3=3, loads=(1, 1)),
+    )
+    problem = Problem(offers, Targets())
+    laid = [one for one in layers(problem, solve(problem)) if one.what != "base"]
+    assert sum(one.times for one in laid if one.ingredient == "dairy manure") == 12
+    assert all(one.loads == 1 for one in laid)
+    assert [one.times for one in laid if one.ingredient == "meal"] == [1]

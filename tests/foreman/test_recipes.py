@@ -1,12 +1,7 @@
 """Why there is no mix, and that what is named as mending it does mend it. Materials are the handbook's."""
 
-from dataclasses import replace
-
 import pytest
 
-from turnrow.blend.problem import NO_SPREAD, Offer
-from turnrow.blend.solve import solve
-from turnrow.blend.table import from_table
 from turnrow.foreman.recipes import Answered, answered
 from turnrow.gate.recipe_file import read_recipe
 from turnrow.handbook.feedstocks import feedstocks
@@ -24,6 +19,7 @@ name = "straw"
 load_m3 = 2.5
 stock_t = 3
 """
+SURE = WET.replace("total_t = 40", "total_t = 40\nconfidence = 0.6").replace("[20, 40]", "[15, 45]")
 LOADS = """
 total_t = 3
 water = "never"
@@ -44,16 +40,30 @@ def ask(text: str) -> Answered:
     return answered(read_recipe(text.encode(), "asked", feedstocks()))
 
 
-def test_any_purchase_named_mends_it() -> None:
-    found = ask(WET)
+def followed(text: str, name: str, loads: int, load_m3: float) -> Answered:
+    """The same recipe with so many loads of a material on offer beside, as a reader of the advice writes it."""
+    return ask(f'{text}[[ingredient]]\nname = "{name}"\nload_m3 = {load_m3}\nloads = [0, {loads}]\n')
+
+
+@pytest.mark.parametrize("text", [WET, SURE], ids=["on the means", "with a chance of 60 %"])
+def test_a_remedy_followed_to_the_load_mends_it_and_one_load_less_does_not(text: str) -> None:
+    found = ask(text)
     assert not found.recipe.found and found.told is not None and len(found.told.purchases) == 3
     for one in found.told.purchases:
-        more = Offer(replace(from_table(feedstocks()[one.name]), name="bought"), stock_kg=one.least_kg * 1.05)
-        problem = found.asked.problem
-        offers = tuple(replace(o, load_m3=None, load=NO_SPREAD, loads=(0, None)) for o in problem.offers)
-        assert solve(replace(problem, offers=(*offers, more))).found
-        less = replace(more, stock_kg=one.least_kg * 0.9)
-        assert not solve(replace(problem, offers=(*offers, less))).found
+        assert one.loads is not None and one.load_m3 == 2.5
+        mended = followed(text, one.name, one.loads, one.load_m3)
+        assert mended.recipe.found and mended.recipe.loads[one.name] > 0
+        if found.asked.problem.confidence is not None:
+            assert mended.recipe.chances is not None and (mended.recipe.chances.joint or 0) >= 0.6
+        if one.loads > 1:
+            assert not followed(text, one.name, one.loads - 1, one.load_m3).recipe.found
+
+
+def test_no_remedy_is_named_where_no_material_mends_it() -> None:
+    """Sixty tonnes of exactly two loads: whatever else is bought, the two loads are too wet alone."""
+    found = ask(LOADS.replace("[62, 63]", "[98, 99]"))
+    assert not found.recipe.found and found.told is not None
+    assert found.told.purchases == () and "would be mended" not in found.why
 
 
 def test_where_only_whole_loads_stand_in_the_way_no_purchase_of_nothing_is_named() -> None:

@@ -21,11 +21,18 @@ TINY = 1e-3  # of the total: what "any row at all" means when the total itself i
 
 @dataclass(frozen=True)
 class Purchase:
-    """A material that would mend it, the least of it [kg], and which side of the limits it lies on."""
+    """A material that would mend it, the least of it [kg], and which side of the limits it lies on.
+
+    loads, load_m3   whole loads of that size, where the recipe is laid in loads; None: any amount
+    chance           that all limits hold together with it, where a chance was asked
+    """
 
     name: str
     least_kg: float
     side: str
+    loads: int | None = None
+    load_m3: float | None = None
+    chance: float | None = None
 
 
 @dataclass(frozen=True)
@@ -165,10 +172,10 @@ def _mends(problem: Problem, laid: Columns, what: Ingredient, seed: int, budget:
     solved, _, _ = tightened(trial, z, whole=True, seed=seed, budget=budget)
     if not len(solved.x):
         return None
-    return Purchase(what.name, float(solved.x[len(free)]) * 1000, _side(problem, what))
+    return Purchase(what.name, float(solved.x[len(free)]) * 1000, side_of(problem, what))
 
 
-def _side(problem: Problem, what: Ingredient) -> str:
+def side_of(problem: Problem, what: Ingredient) -> str:
     """Which side of the ranges asked a material lies on, in words."""
     said = []
     moisture, cn = problem.targets.moisture_wet, problem.targets.cn

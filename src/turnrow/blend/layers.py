@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from turnrow.blend.problem import Problem
 from turnrow.blend.recipe import Recipe
 
-MOST_TURNS = 12  # rounds a driver can keep count of
+MOST_TURNS, FEWEST_TURNS = 12, 4  # rounds a driver can keep count of; rounds that mix well enough (OWN)
 BASE = 0.5  # of the driest material goes under the row, where it drinks what runs down
 
 
@@ -25,9 +25,10 @@ class Layer:
 def layers(problem: Problem, recipe: Recipe) -> tuple[Layer, ...]:
     """Half of the driest material as the base, then rounds of all materials, driest first, water last.
 
-    As many rounds as leave every material at least a load in each, up to MOST_TURNS; what does not
-    divide goes into the first ones. Half as base: READ in recipe notes 5.1; the rounds: common practice,
-    no source.
+    The number of rounds is the one that divides the loads of most materials evenly, the greatest of those
+    that do, up to MOST_TURNS. What does not divide, and a material of fewer loads than there are rounds, is
+    spread over the rounds as evenly as whole loads go. Half as base: READ in recipe notes 5.1; the rounds:
+    common practice, no source.
     """
     if not recipe.found:
         return ()
@@ -45,20 +46,39 @@ def layers(problem: Problem, recipe: Recipe) -> tuple[Layer, ...]:
         base = int(left[driest] * BASE)
         put(driest, base, base * unit[driest], 1, "base")
         left[driest] -= base
-    rounds = max(1, min([*left.values(), MOST_TURNS])) if left else 1
+    rounds = _rounds(list(left.values()))
+    shares = {name: spread(count, rounds) for name, count in left.items()}
     first = 0
-    for last in [*sorted({n % rounds for n in left.values()} - {0}), rounds]:
-        if last == first:
-            continue
+    while first < rounds:
+        these = {name: share[first] for name, share in shares.items()}
+        last = first + 1
+        while last < rounds and all(share[last] == these[name] for name, share in shares.items()):
+            last += 1
         said = f"round {last}" if last - first == 1 else f"rounds {first + 1} to {last}, each"
         for offer in used:
             name = offer.what.name
-            if name in left:
-                loads = left[name] // rounds + (left[name] % rounds > first)
-                put(name, loads, loads * unit[name], last - first, said)
-            else:
+            if name not in left:
                 put(name, None, recipe.mass_kg[name] / 1000 / rounds, last - first, said)
+            elif these[name]:
+                put(name, these[name], these[name] * unit[name], last - first, said)
         first = last
     if recipe.water_kg > 0:
         put("water", None, recipe.water_kg / 1000, 1, "as the row is mixed")
     return tuple(found)
+
+
+def spread(count: int, rounds: int) -> list[int]:
+    """`count` loads over so many rounds as evenly as whole loads go: one load of twelve rounds in the
+    middle, five of twelve in rounds 2, 4, 6, 9 and 11; of more than the rounds, the rest on top so."""
+    whole, rest = divmod(count, rounds)
+    places = {(2 * k + 1) * rounds // (2 * rest) for k in range(rest)} if rest else set()
+    return [whole + (turn in places) for turn in range(rounds)]
+
+
+def _rounds(counts: list[int]) -> int:
+    """How many rounds to lay; one where nothing is taken in loads."""
+    most = min(max(counts, default=1), MOST_TURNS)
+    tried = range(max(1, min(FEWEST_TURNS, most)), most + 1)
+    return max(
+        tried, key=lambda turns: (-sum(count % turns > 0 for count in counts if count >= turns), turns)
+    )

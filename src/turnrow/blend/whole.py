@@ -187,7 +187,7 @@ def listed(rows: Floats, most: Floats, low: Floats, high: Floats, at_once: int =
     Column by column, each time the one that gives the fewest starts: its range is cut, for every start,
     to what all rows leave once the columns still to come take as little of them as they can.
     """
-    at_once = min(at_once, WORK // rows.size)
+    at_once = min(at_once, WORK // max(rows.size, 1))  # no limit asked: nothing to weigh
     least = np.minimum(rows * low, rows * high)
     slack = EDGE * (np.abs(rows) @ np.maximum(np.abs(low), np.abs(high)))
     left = (most + slack - least.sum(axis=1))[:, None]  # room left of each row, all at their least

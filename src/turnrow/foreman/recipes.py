@@ -4,17 +4,17 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from turnrow.blend.explain import Explanation, Purchase, explain, reachable
-from turnrow.blend.ingredient import Ingredient
 from turnrow.blend.layers import Layer, layers
-from turnrow.blend.problem import NO_SPREAD, Offer, Problem
+from turnrow.blend.problem import Problem
 from turnrow.blend.recipe import Recipe
+from turnrow.blend.remedy import remedies
+from turnrow.blend.sampled import lot_of
 from turnrow.blend.solve import solve
-from turnrow.blend.table import from_table
 from turnrow.gate.recipe_file import RecipeFile
 from turnrow.handbook.feedstocks import feedstocks
+from turnrow.records.recipe_words import purchase_words
 
 BESIDE = 5  # near ties shown
-NOTHING_KG = 1.0
 HARDLY_EVER = 0.15  # chance of the plan on the means: below it no lower chance is sought (OWN)
 CHANCES = ("moisture", "cn", "fas", "bulk_density", "joint")
 
@@ -46,19 +46,8 @@ class Answered:
         if self.reachable is not None:
             parts.append(f"a plan holds with a chance of {100 * self.reachable:g} %")
         if self.told is not None and self.told.purchases:
-            parts.append(
-                f"would mend it, in any amount and with the handbook's values{self._undrawn}: "
-                + ", or ".join(
-                    f"{one.least_kg / 1000:.3g} t of {one.name} ({one.side})" for one in self.told.purchases
-                )
-            )
+            parts.append(f"it would be mended by {', or '.join(map(purchase_words, self.told.purchases))}")
         return ". ".join(parts)
-
-    @property
-    def _undrawn(self) -> str:
-        """Purchases are sought limit by limit, which is quick; only a recipe with them in it is drawn."""
-        asked = self.asked.problem.confidence is not None
-        return ", each limit held with its own margin and not yet drawn together" if asked else ""
 
 
 def answered(asked: RecipeFile, seed: int = 0) -> Answered:
@@ -69,18 +58,12 @@ def answered(asked: RecipeFile, seed: int = 0) -> Answered:
         lower = reachable(asked.problem, seed)
     if recipe.status == "infeasible":
         whole = [one for one in feedstocks().values() if "n, c or cn" not in one.missing]
-        market = [from_table(one) for one in whole if "moisture" not in one.missing]
+        market = [lot_of(one, {}) for one in whole if "moisture" not in one.missing]
+        spreads = {lot.ingredient.name: lot.spread for lot in market}
         told = explain(asked.problem, (), seed)
-        told = replace(told, purchases=_purchases(asked.problem, market, seed))
+        bought = remedies(asked.problem, [lot.ingredient for lot in market], spreads, seed)
+        told = replace(told, purchases=bought)
     return Answered(asked, recipe, seed, told, lower, layers(asked.problem, recipe))
-
-
-def _purchases(problem: Problem, market: list[Ingredient], seed: int) -> tuple[Purchase, ...]:
-    """What would mend it, asked of any amount; of whole loads, which is slow, only where they are why."""
-    quick = explain(_any_amount(problem), market, seed).purchases
-    if quick and all(one.least_kg > NOTHING_KG for one in quick):
-        return quick
-    return explain(problem, market, seed).purchases
 
 
 def _worth_asking(problem: Problem, seed: int) -> bool:
@@ -90,28 +73,6 @@ def _worth_asking(problem: Problem, seed: int) -> bool:
         return False
     means = solve(replace(problem, confidence=None), seed).chances
     return means is not None and (means.joint or 0.0) >= HARDLY_EVER
-
-
-def _any_amount(problem: Problem) -> Problem:
-    """The same with nothing in whole loads, whose own errors then average out: quick to ask often of."""
-    return replace(problem, offers=tuple(_loosened(offer) for offer in problem.offers))
-
-
-def _loosened(offer: Offer) -> Offer:
-    if offer.load_m3 is None:
-        return offer
-    fewest, most = offer.loads
-    ends = [
-        end for end in (offer.stock_kg, None if most is None else most * offer.unit_kg) if end is not None
-    ]
-    return replace(
-        offer,
-        load_m3=None,
-        loads=(0, None),
-        least_kg=max(offer.least_kg, fewest * offer.unit_kg),
-        stock_kg=min(ends, default=None),
-        load=NO_SPREAD,
-    )
 
 
 def as_keys(found: Answered) -> dict[str, Any]:
@@ -129,7 +90,14 @@ def as_keys(found: Answered) -> dict[str, Any]:
     if found.told is not None:
         more["conflict"] = list(found.told.conflict)
         more["purchases"] = [
-            {"ingredient": one.name, "t": one.least_kg / 1000, "side": one.side}
+            {
+                "ingredient": one.name,
+                "t": one.least_kg / 1000,
+                "side": one.side,
+                "loads": one.loads,
+                "load_m3": one.load_m3,
+                "chance": one.chance,
+            }
             for one in found.told.purchases
         ]
     return {

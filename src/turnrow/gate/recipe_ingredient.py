@@ -1,13 +1,14 @@
 """One ingredient of a recipe file: its numbers turned to one basis, checked, or looked up by its name."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from turnrow.blend.carbon import AGREE, carbon_check, carbon_given_check, organic_from_carbon
 from turnrow.blend.ingredient import Ingredient, Spread
-from turnrow.blend.problem import Offer
+from turnrow.blend.problem import NO_SPREAD, Offer
+from turnrow.blend.sampled import lot_of
 from turnrow.blend.sheet import far_from_table
 from turnrow.blend.slips import density_slip, percent_slip
-from turnrow.blend.table import from_table
 from turnrow.gate.recipe_values import Values
 from turnrow.gate.recipe_weighed import WEIGHED, weighed
 from turnrow.handbook.feedstocks import Feedstock, find, near
@@ -39,14 +40,15 @@ def offer_from(
     basis = part.text("basis") or "dry"
     if basis not in BASES:
         part.wrong("basis", basis, 'Write "dry" or "as received".')
+    lot = NO_SPREAD
     if any(key in part.raw for key in TOLD):
         what = _told(part, name, basis, needs, notices, unsaid)
         known = find(name, feedstocks) if name else None
         if what is not None and known is not None:
             notices += _far(part, what, known)
     else:
-        what = _looked_up(part, name, needs, feedstocks, notices)
-    offer = _taken(part, what, basis, notices)
+        what, lot = _looked_up(part, name, needs, feedstocks, notices)
+    offer = _taken(part, what, basis, notices, lot)
     return None if part.refusals or what is None else offer
 
 
@@ -165,9 +167,11 @@ def _looked_up(
     needs: frozenset[str],
     feedstocks: Mapping[str, Feedstock],
     notices: list[str],
-) -> Ingredient | None:
+) -> tuple[Ingredient | None, Spread]:
+    """The handbook's material of that name, and how far one farm's lot of it may be from the table: the
+    same belief as the page's form starts from."""
     if name.casefold() == "water":
-        return Ingredient(name, 1.0, 0.0, 0.0, 0.0, 1000.0)
+        return Ingredient(name, 1.0, 0.0, 0.0, 0.0, 1000.0), NO_SPREAD
     feedstock = find(name, feedstocks) if name else None
     if feedstock is None:
         if name:
@@ -178,15 +182,16 @@ def _looked_up(
                 "Write its moisture_pct, n_pct_dry and cn"
                 + (f", or a name of the handbook: {close}." if close else ": the handbook has no such name."),
             )
-        return None
+        return None, NO_SPREAD
     form = part.text("form")
     if form and form not in feedstock.forms:
         part.wrong("form", form, f"The handbook has {', '.join(feedstock.forms) or 'no density'} of it.")
     gaps = [gap for gap in feedstock.missing if gap != "density"]
     if gaps:
         part.wrong("name", name, f"The handbook lacks its {', '.join(gaps)}: write your own values.")
-        return None
-    what = from_table(feedstock, form if form in feedstock.forms else "")
+        return None, NO_SPREAD
+    lot = lot_of(feedstock, {}, form if form in feedstock.forms else "")
+    what = lot.ingredient
     if what.density is None and (NEEDS_VOLUME in needs or "load_m3" in part.raw):
         part.wrong(
             "bulk_density_kg_m3", "nothing", "The handbook has no density of it: write your own values."
@@ -194,14 +199,17 @@ def _looked_up(
     used = [feedstock.figure(key) for key in ("moisture", "n", "c", "cn", "density")]
     known = sorted({figure.known for figure in used if figure is not None})
     notices.append(
-        f"{name}: the handbook's typical values are used ({', '.join(known)}); "
+        f"{name}: the handbook's typical values and their spread are used ({', '.join(known)}); "
         "one farm can differ by half, so a lab sheet and a weighed bucket are better"
     )
-    return Ingredient(name, what.moisture_wet, what.n_dry, what.c_dry, what.om_dry, what.density)
+    return replace(what, name=name), lot.spread
 
 
-def _taken(part: Values, what: Ingredient | None, basis: str, notices: list[str]) -> Offer | None:
-    """How it may be taken: cost, loads, stock, spreads."""
+def _taken(
+    part: Values, what: Ingredient | None, basis: str, notices: list[str], table: Spread
+) -> Offer | None:
+    """How it may be taken: cost, loads, stock, spreads. `table`: the handbook's spread of a material known
+    by its name alone, which stands where the file gives none of its own."""
     cost = part.number("cost_per_t", least=0.0, most=MOST_AMOUNT)
     load = part.number("load_m3", least=LEAST_LOAD, most=MOST_LOAD)
     stock = part.number(
@@ -218,6 +226,8 @@ def _taken(part: Values, what: Ingredient | None, basis: str, notices: list[str]
     per_dry = 1 / dry if basis == "as received" and dry > 0 else 1.0
     corr = part.number("corr_c_n", least=-1.0, most=1.0) or 0.0
     lot, single = (_spread(part, key, per_dry, corr, notices) for key in ("sd_lot", "sd_load"))
+    if "sd_lot" not in part.raw:
+        lot = replace(table, corr_c_n=corr)
     if part.refusals or what is None:
         return None
     return Offer(

@@ -1,7 +1,9 @@
 """A recipe said in sentences: what to take, what comes of it, how sure that is, or why it cannot be."""
 
 from dataclasses import dataclass
+from math import ceil, floor, log10
 
+from turnrow.blend.explain import Purchase
 from turnrow.blend.losses import nitrogen_loss
 from turnrow.blend.mixing import Mix
 from turnrow.blend.recipe import Tie
@@ -181,9 +183,30 @@ def why_words(paper: RecipePaper) -> tuple[str, ...]:
             f"A plan that holds in {100 * paper.reachable:g} of 100 outcomes can be had: choose that chance."
         )
     if paper.told is not None and paper.told.purchases:
-        some = [f"{figure(one.least_kg / 1000)} t of {one.name} ({one.side})" for one in paper.told.purchases]
-        said.append(f"It would be mended by {_or(some)}, by the handbook’s numbers.")
+        said.append(
+            f"It would be mended by {_or([purchase_words(one) for one in paper.told.purchases])}, "
+            "by the handbook’s numbers."
+        )
     return tuple(said)
+
+
+def purchase_words(one: Purchase) -> str:
+    """ "5 loads of 3 m³ (7 t) of turkey litter (drier, C:N below), all limits then holding in 81 of 100"."""
+    tonnes = f"{rounded_up(one.least_kg / 1000):g} t"
+    load = "" if one.loads is None else f"{counted_loads(one.loads)} of {figure(one.load_m3 or 0.0)} m³ "
+    amount = f"{load}({tonnes})" if load else tonnes
+    sure = "" if one.chance is None else f", all limits then holding in {100 * one.chance:.0f} of 100"
+    return f"{amount} of {one.name} ({one.side}){sure}"
+
+
+def counted_loads(count: int) -> str:
+    return "1 load" if count == 1 else f"{count} loads"
+
+
+def rounded_up(value: float) -> float:
+    """To three figures, never below the value itself: who buys so much has enough."""
+    step = 10.0 ** (floor(log10(value)) - 2)
+    return round(ceil(value / step - 1e-9) * step, 9)
 
 
 def layer_words(paper: RecipePaper) -> tuple[tuple[str, str, str], ...]:

@@ -147,6 +147,9 @@ class PurchaseOut(BaseModel):
     ingredient: str
     t: float
     side: str
+    loads: int | None = None
+    load_m3: float | None = None
+    chance: float | None = None
 
 
 class RecipeOut(BaseModel):
