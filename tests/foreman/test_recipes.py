@@ -41,7 +41,7 @@ def ask(text: str) -> Answered:
 
 
 def followed(text: str, name: str, loads: int, load_m3: float) -> Answered:
-    """The same recipe with so many loads of a material on offer beside, as a reader of the advice writes it."""
+    """The same recipe with so many loads of a material beside, as a reader of the advice writes it."""
     return ask(f'{text}[[ingredient]]\nname = "{name}"\nload_m3 = {load_m3}\nloads = [0, {loads}]\n')
 
 

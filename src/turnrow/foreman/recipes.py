@@ -3,7 +3,7 @@
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from turnrow.blend.explain import Explanation, Purchase, explain, reachable
+from turnrow.blend.explain import Explanation, explain, reachable
 from turnrow.blend.layers import Layer, layers
 from turnrow.blend.problem import Problem
 from turnrow.blend.recipe import Recipe
