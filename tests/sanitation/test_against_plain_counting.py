@@ -46,7 +46,8 @@ def plain_hot(days, limit, strict=False, upper=None):
     for day in days:
         each = [Fraction(v) for v in day.values()]
         cold = any((v <= limit if strict else v < limit) or (upper is not None and v > upper) for v in each)
-        out.append(False if cold else True if stations and set(day) == stations else None)
+        sure = {s for s, v in day.items() if Fraction(v) <= 95}  # hotter, and read once, proves nothing
+        out.append(False if cold else True if stations and sure == stations else None)
     return out
 
 
@@ -68,7 +69,7 @@ def plain_verdict(days, turns, limit, need, turns_needed, spacing, continuity, u
             spans = [(spans[0][0], spans[-1][1], sum(n for *_, n in spans))]
         for i, j, n in spans:
             count, last = 0, None
-            for t in turns:
+            for t in sorted(set(turns)):  # two passes of a day without times are one visit
                 if i + 1 <= t <= j + 1 and (last is None or t - last >= spacing):
                     count, last = count + 1, t
             if n >= need and count >= turns_needed:

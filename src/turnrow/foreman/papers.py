@@ -8,7 +8,6 @@ from turnrow.records.row_paper import DayPaper, HeadSeal, RowPaper
 from turnrow.records.row_picture import LimitLine
 from turnrow.schedule.limits import Limits
 from turnrow.yard.entries import JobDone, Line, ProbeChecked, SheetIssued
-from turnrow.yard.numbers import MICRO
 from turnrow.yard.temperature import Unit
 from turnrow.yard.wrongs import refuse
 
@@ -34,7 +33,6 @@ def row_paper(desk: Desk, row: str, unit: Unit = "C") -> RowPaper:
         facts=chosen.facts,
         probes=tuple((event.line, what) for event, what in desk.diary.own_events(ProbeChecked)),
         further=(LimitLine(turn.ninths, f"{turn.words()}, turn"),),
-        recovery_days=settings["recovery_days"].value // MICRO,
         unit=unit,
         otherwise={(policy, value): verdict for policy, value, verdict in desk.otherwise(row)},
     )

@@ -131,7 +131,7 @@ class Need(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
 
     low, high  bounds of a number [millionths], both included; `true` for a yes/no fact
     otherwise  the verdict when the fact is given and does not satisfy
-    if_missing the verdict is at best NOT_PROVEN when it is not given, or only a warning is
+    if_missing the verdict is at best NOT_PROVEN or REVIEW when it is not given, or only a warning is
     """
 
     fact: str
@@ -140,7 +140,7 @@ class Need(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     high: int | None = None
     true: bool = False
     otherwise: Literal["FAIL", "NOT_PROVEN"] = "FAIL"
-    if_missing: Literal["NOT_PROVEN", "warn"] = "NOT_PROVEN"
+    if_missing: Literal["NOT_PROVEN", "REVIEW", "warn"] = "NOT_PROVEN"
 
 
 class Spatial(Struct, frozen=True, forbid_unknown_fields=True):
@@ -176,10 +176,10 @@ class Rule(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     measured_where: str = ""
 
 
-POLICIES: dict[str, tuple[str, ...]] = {
-    "continuity": ("consecutive", "cumulative", "blocks"),
-    "turn_count": ("literal", "recovery"),
-    "station": ("min", "mean"),
+POLICIES: dict[str, tuple[str, ...]] = {  # the first is the reading of a rule that leaves it closed
+    "continuity": ("consecutive", "cumulative"),
+    "turn_count": ("visit", "literal", "recovery"),
+    "station": ("min",),
     "day": ("calendar", "elapsed"),
     "over_limit_day": ("not_counted", "disqualifies"),
     "stations_by": ("length", "volume", "both"),

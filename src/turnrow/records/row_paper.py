@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from turnrow.handbook.rules import Rule
 from turnrow.records.row_picture import LimitLine
-from turnrow.sanitation.standing import RowStanding, Verdict
+from turnrow.sanitation.standing import RowStanding, State
 from turnrow.yard import entries
 from turnrow.yard.entries import Line
 from turnrow.yard.history import Event, History
@@ -46,9 +46,8 @@ class RowPaper:
     facts: Mapping[str, str] = field(default_factory=dict)
     probes: tuple[tuple[Line, entries.ProbeChecked], ...] = ()
     further: tuple[LimitLine, ...] = ()
-    recovery_days: int = 3  # the handbook's setting of that name
     unit: Unit = "C"
-    otherwise: Mapping[tuple[str, str], Verdict] = field(default_factory=dict)
+    otherwise: Mapping[tuple[str, str], State] = field(default_factory=dict)
 
     @cached_property
     def since(self) -> Event | None:

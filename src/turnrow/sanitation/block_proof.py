@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from turnrow.handbook.rules import Blocks, HotDays
 from turnrow.sanitation import hot_days
+from turnrow.sanitation.counts import Counts
 from turnrow.sanitation.facts import Facts
 from turnrow.sanitation.found import Found, bracket, counted
 from turnrow.sanitation.record import Record, TurnAt
@@ -15,26 +16,24 @@ from turnrow.sanitation.words import date, temperatures
 from turnrow.sanitation.worlds import runs
 
 
-def judge(
-    proof: Blocks, record: Record, facts: Facts, policies: Mapping[str, str], recovery_days: int
-) -> Found:
+def judge(proof: Blocks, record: Record, facts: Facts, policies: Mapping[str, str], counts: Counts) -> Found:
     risky = facts.yes.get("high_risk")
     if risky:
         days = HotDays(limit=proof.limit, days=proof.risky_days, turns=proof.risky_turns)
-        full = {"continuity": "consecutive", "day": "calendar", "turn_count": "literal", **policies}
-        found = hot_days.judge(days, record, facts, full, recovery_days)
+        full = {"continuity": "consecutive", "day": "calendar", "turn_count": "visit", **policies}
+        found = hot_days.judge(days, record, facts, full, counts)
         said = f"High-risk inputs: {proof.risky_days} days and {proof.risky_turns} turns are asked for."
         return replace(found, because=(said, *found.because))
-    found = _blocks(proof, record, policies)
+    found = _blocks(proof, record)
     if risky is None and found.verdict == "PASS":
         ask = "fact high_risk: say whether manure, food or other risky inputs are in it"
         return replace(found, verdict="NOT_PROVEN", short_of=(ask,))
     return found
 
 
-def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found:
+def _blocks(proof: Blocks, record: Record) -> Found:
     cells = record.cells
-    days = cells.under(proof.limit, None, policies["station"])
+    days = cells.under(proof.limit, None)
     ended = _ended(days.proven.hot, cells.first, record, proof.days)
     best = _ended(days.possible.hot, cells.first, record, proof.days)
     verdict = bracket(len(ended) >= proof.blocks, len(best) >= proof.blocks)
@@ -56,7 +55,7 @@ def _blocks(proof: Blocks, record: Record, policies: Mapping[str, str]) -> Found
             f"{counted(len(ended), block, blocks)}; the hot days of a block follow one another and lie "
             "after the turn before.",
             *(f"Block from {date(a, cells)}, turned on {date(z, cells)}." for a, z in ended[: proof.blocks]),
-            *temperatures(cells, days, proof.limit, policies["station"]),
+            *temperatures(cells, days, proof.limit),
         ),
     )
 

@@ -6,7 +6,7 @@ from turnrow.sanitation.cells import Cells
 from turnrow.sanitation.found import counted
 from turnrow.sanitation.words import date
 from turnrow.yard.entries import Amount
-from turnrow.yard.temperature import UNITS, Unit, degrees, from_ninths, ninths
+from turnrow.yard.temperature import as_unit, degrees, from_ninths, ninths
 
 FIRE = "Follow your fire plan and the local fire code."
 LEVELS = (  # from the worst; a level that is reached covers those below it
@@ -43,7 +43,7 @@ def _cautions(cells: Cells, settings: Mapping[str, Amount]) -> tuple[str, ...]:
     heat = int(hottest[day])
     for name, text in LEVELS:
         limit = settings[name]
-        unit = _unit(limit.unit)
+        unit = as_unit(limit.unit)
         edge = ninths(limit.value, unit)
         if heat < edge:
             continue
@@ -54,10 +54,3 @@ def _cautions(cells: Cells, settings: Mapping[str, Amount]) -> tuple[str, ...]:
         also = f" ({counted(reached, 'day')} so hot)" if reached > 1 else ""
         return (f"{said}{also}, {text.format(limit=degrees(limit.value, unit))}",)
     return ()
-
-
-def _unit(name: str) -> Unit:
-    found: Unit | None = next((unit for unit in UNITS if unit == name), None)
-    if found is None:
-        raise ValueError(f"temperature unit {name!r}, want one of C, F, K")
-    return found

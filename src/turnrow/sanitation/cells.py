@@ -23,6 +23,7 @@ class Cells:
     total             (d, s) int64  sum of the readings [ninths]
     count             (d, s) int32  readings that day
     asked             (s,) bool     stations that must be read for a day to be known
+    lone              (d, s) bool   the only reading of its day there, and hotter than one alone may be
     """
 
     first: int  # ordinal of the first day
@@ -32,15 +33,18 @@ class Cells:
     total: NDArray[np.int64]
     count: NDArray[np.int32]
     asked: NDArray[np.bool_]
+    lone: NDArray[np.bool_]
 
     @classmethod
-    def of(cls, each: ByStation, laid: Sequence[str]) -> "Cells":
+    def of(cls, each: ByStation, laid: Sequence[str], hottest_alone: int) -> "Cells":
+        """hottest_alone: hotter than this, one reading says nothing [ninths]"""
         stations = tuple(dict.fromkeys((*each.stations, *laid)))
         if not len(each.day):
             shape = (0, len(stations))
             ninths = np.zeros(shape, np.int64)
             asked = np.ones(len(stations), np.bool_)
-            return cls(0, stations, ninths, ninths, ninths, np.zeros(shape, np.int32), asked)
+            many, lone = np.zeros(shape, np.int32), np.zeros(shape, np.bool_)
+            return cls(0, stations, ninths, ninths, ninths, many, asked, lone)
         first = int(each.day.min())
         days = int(each.day.max()) - first + 1
         shape = (days, len(stations))
@@ -65,30 +69,32 @@ class Cells:
         count = spread(np.diff(np.r_[starts, len(cell)]))
         read = count.sum(axis=0) > 0
         asked = np.isin(np.array(stations, dtype=object), list(laid)) if laid else read
+        hottest = spread(np.maximum.reduceat(heat, starts))
         return cls(
             first,
             stations,
             spread(np.minimum.reduceat(heat, starts)),
-            spread(np.maximum.reduceat(heat, starts)),
+            hottest,
             spread(np.add.reduceat(heat, starts)),
             count.astype(np.int32),
             asked.astype(np.bool_),
+            (count == 1) & (hottest > hottest_alone),
         )
 
     @property
     def days(self) -> int:
         return len(self.count)
 
-    def under(self, limit: Limit, upper: Limit | None = None, station: str = "min") -> Days:
+    def under(self, limit: Limit, upper: Limit | None = None) -> Days:
         """The days under a limit, HOT, COLD or UNKNOWN.
 
-        min   every reading of every station satisfies; one that does not makes the day COLD, and
-              a station that was not read makes it UNKNOWN when the others are hot
-        mean  the plain mean of the stations' lowest readings satisfies, all of them read
+        Every reading of every station must satisfy: one that does not makes the day COLD. A station that
+        was not read, or only by a lone reading too hot to be believed alone, makes it UNKNOWN when the
+        others are hot.
         """
-        key = (limit.ninths, limit.op, (upper.ninths, upper.op) if upper else None, station)
+        key = (limit.ninths, limit.op, (upper.ninths, upper.op) if upper else None)
         if key not in self._known:
-            hot = self._hot(limit, upper, station)
+            hot = self._hot(limit, upper)
             self._known[key] = Days(hot, World(hot == HOT), World(self._possible(hot)), {})
         return self._known[key]
 
@@ -97,24 +103,23 @@ class Cells:
         """Days already reckoned: many rules share a limit."""
         return {}
 
-    def _hot(self, limit: Limit, upper: Limit | None, station: str) -> Hot:
-        read, whole = self.read, self._whole
-        if station == "mean":
-            return self._hot_by_mean(limit, upper, whole)
+    def _hot(self, limit: Limit, upper: Limit | None) -> Hot:
         fits = limit.holds(self.coldest)
         if upper is not None:
             fits &= upper.holds(self.hottest)
-        cold = (read & ~fits).any(axis=1)
-        return np.where(cold, COLD, np.where(whole, HOT, UNKNOWN)).astype(np.int8)
+        cold = (self.read & ~fits).any(axis=1)
+        return np.where(cold, COLD, np.where(self._whole, HOT, UNKNOWN)).astype(np.int8)
 
-    def _hot_by_mean(self, limit: Limit, upper: Limit | None, whole: NDArray[np.bool_]) -> Hot:
+    def hot_by_mean(self, limit: Limit, upper: Limit | None) -> int:
+        """Days on which the plain mean of the stations' lowest readings satisfies, all of them read and
+        none over the upper limit: said beside a verdict, never part of one."""
         read = self.read
         many = read.sum(axis=1).astype(np.int64)
         total = np.where(read, self.coldest, 0).sum(axis=1)
         fits = _mean_holds(limit, total, many)
         if upper is not None:
-            fits &= _mean_holds(upper, np.where(read, self.hottest, 0).sum(axis=1), many)
-        return np.where(~whole, UNKNOWN, np.where(fits, HOT, COLD)).astype(np.int8)
+            fits &= ~self.over(upper)
+        return int(np.count_nonzero(self._whole & fits))
 
     def over(self, upper: Limit) -> NDArray[np.bool_]:
         """(d,) days on which any reading lies over the upper limit."""
@@ -127,8 +132,9 @@ class Cells:
 
     @cached_property
     def _whole(self) -> NDArray[np.bool_]:
-        """(d,) days on which every station asked for was read."""
-        return np.asarray(self.read[:, self.asked].all(axis=1) & self.read.any(axis=1))
+        """(d,) days on which every station asked for was read, and not by a lone reading alone."""
+        sure = self.read & ~self.lone
+        return np.asarray(sure[:, self.asked].all(axis=1) & sure.any(axis=1))
 
     @cached_property
     def warned(self) -> dict[tuple[Amount, ...], tuple[str, ...]]:

@@ -7,16 +7,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.handbook.rules import HotDays
-from turnrow.sanitation.record import Record
+from turnrow.sanitation.counts import Counts
+from turnrow.sanitation.record import Record, TurnAt
 from turnrow.sanitation.series import Spans
-from turnrow.sanitation.turns import counting
+from turnrow.sanitation.turns import TurnCount, counting
 from turnrow.yard.days import DAY_S
 
 
 @dataclass(frozen=True)
 class Claim:
     days: int
-    turns: int
+    turns: tuple[TurnAt, ...]
     run: tuple[int, int] | None
     lacks: tuple[str, ...]
 
@@ -25,7 +26,7 @@ def claim(
     proof: HotDays,
     record: Record,
     policies: Mapping[str, str],
-    recovery_days: int,
+    counts: Counts,
     hot: NDArray[np.bool_],
     *,
     best: bool,
@@ -37,7 +38,7 @@ def claim(
     reading that was not hot.
     """
     spans = _spans(proof, record, best=best)
-    recovery = (hot, record.cells.first, recovery_days) if policies.get("turn_count") == "recovery" else None
+    how = TurnCount.by(policies, counts, proof.spacing_days, hot, record.cells.first)
     lengths = spans.seconds.tolist()
     whole = [(length, k, k) for k, length in enumerate(lengths)]
     if policies["continuity"] == "cumulative" and whole:
@@ -52,19 +53,19 @@ def claim(
             inside = tuple(
                 t for t in inside if not (t.timed and by_clock) or spans.start[a] <= t.at <= spans.end[z]
             )
-        turns = len(counting(inside, within, proof.spacing_days, recovery))
+        turns = counting(inside, within, how)
         lacks = ["days"] if seconds < proof.days * DAY_S else []
-        lacks += ["turns"] if turns < proof.turns else []
+        lacks += ["turns"] if len(turns) < proof.turns else []
         found.append((seconds, Claim(seconds // DAY_S, turns, (first, last), tuple(lacks))))
     if not found:
-        return Claim(0, 0, None, ("days", "turns") if proof.turns else ("days",))
+        return Claim(0, (), None, ("days", "turns") if proof.turns else ("days",))
     need = proof.days * DAY_S
-    return max(found, key=lambda f: (-len(f[1].lacks), min(f[0], need), f[1].turns, f[0]))[1]
+    return max(found, key=lambda f: (-len(f[1].lacks), min(f[0], need), len(f[1].turns), f[0]))[1]
 
 
 def _spans(proof: HotDays, record: Record, *, best: bool) -> Spans:
     series = record.series
-    fits = series.fits(proof.limit, proof.upper)
+    fits = series.fits(proof.limit, proof.upper, best=best)
     if best:
         return series.best_spans(fits)
     unread = record.cells.asked & (record.cells.count.sum(axis=0) == 0)

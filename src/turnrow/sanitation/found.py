@@ -17,6 +17,7 @@ class Found:
     hot_days: int = 0
     longest: int = 0
     turns: int = 0
+    turn_lines: tuple[int, ...] = ()  # of the turns counted; 0 for a plain file
     days_needed: int = 0
     turns_needed: int = 0
     short_of: tuple[str, ...] = ()

@@ -39,7 +39,7 @@ def judge(proof: Held, record: Record, facts: Facts) -> Found:
     fits = series.fits(proof.limit)
     most = proof.minutes * 60 // PARTS
     proven = int(series.spans(series.held(fits, most, both=True)).seconds.max(initial=0)) // 60
-    able = int(series.best_spans(fits).seconds.max(initial=0)) // 60
+    able = int(series.best_spans(series.fits(proof.limit, best=True)).seconds.max(initial=0)) // 60
     verdict = bracket(proven >= proof.minutes, able >= proof.minutes)
     short = f"{proof.minutes - proven} minutes unbroken ({proven} of {proof.minutes})"
     return Found(

@@ -10,11 +10,14 @@ from numpy.typing import NDArray
 from turnrow.handbook.rules import HotDays
 from turnrow.sanitation import elapsed, peak, words
 from turnrow.sanitation.cells import Cells
+from turnrow.sanitation.counts import Counts
 from turnrow.sanitation.facts import Facts
 from turnrow.sanitation.found import Found, bracket
-from turnrow.sanitation.record import Record
-from turnrow.sanitation.turns import counting
+from turnrow.sanitation.record import Record, TurnAt
+from turnrow.sanitation.standing import Verdict
+from turnrow.sanitation.turns import TurnCount, counting, from_first_hot
 from turnrow.sanitation.worlds import World
+from turnrow.yard.days import DAY_S, HOUR_S
 from turnrow.yard.temperature import NINTH, Limit
 
 UNBOUNDED = 10_000 * NINTH  # what an unread day's mean could be, beyond any compost
@@ -25,7 +28,7 @@ class Claim:
     """The best window of a world, and what it lacks. `run` is first and last day (ordinals)."""
 
     days: int = 0
-    turns: int = 0
+    turns: tuple[TurnAt, ...] = ()
     run: tuple[int, int] | None = None
     lacks: tuple[str, ...] = ("days",)
 
@@ -34,23 +37,18 @@ class Claim:
         return not self.lacks
 
 
-def judge(
-    proof: HotDays, record: Record, facts: Facts, policies: Mapping[str, str], recovery_days: int
-) -> Found:
+def judge(proof: HotDays, record: Record, facts: Facts, policies: Mapping[str, str], counts: Counts) -> Found:
     cells = record.cells
-    under = cells.under(proof.limit, proof.upper, policies["station"])
+    under = cells.under(proof.limit, proof.upper)
     worlds = (under.proven, under.possible)
     if policies["day"] == "elapsed":
         proven, possible = (
-            elapsed.claim(proof, record, policies, recovery_days, worlds[k].hot, best=bool(k)) for k in (0, 1)
+            elapsed.claim(proof, record, policies, counts, worlds[k].hot, best=bool(k)) for k in (0, 1)
         )
         days, turns, run, lacks = proven.days, proven.turns, proven.run, proven.lacks
         verdict = bracket(not lacks, not possible.lacks)
     else:
-        best = [
-            _claim(proof, record, facts, policies, recovery_days, w, best=bool(k))
-            for k, w in enumerate(worlds)
-        ]
+        best = [_claim(proof, record, facts, policies, counts, w, best=bool(k)) for k, w in enumerate(worlds)]
         days, turns, run, lacks = best[0].days, best[0].turns, best[0].run, best[0].lacks
         verdict = bracket(best[0].meets, best[1].meets)
     over = cells.over(proof.upper) if proof.upper is not None else np.zeros(cells.days, np.bool_)
@@ -64,7 +62,8 @@ def judge(
         verdict,
         hot_days=under.proven.total,
         longest=under.proven.longest,
-        turns=turns,
+        turns=len(turns),
+        turn_lines=tuple(turn.line for turn in turns),
         days_needed=proof.days,
         turns_needed=proof.turns,
         run=run,
@@ -73,8 +72,35 @@ def judge(
     return replace(
         found,
         short_of=words.short_of(proof, found, days, lacks, policies),
-        because=words.because(proof, record, found, under, over, policies, recovery_days),
+        because=words.because(proof, record, found, under, over, policies, counts),
+        warnings=_thin(proof, record, verdict, run, policies, counts),
     )
+
+
+def _thin(
+    proof: HotDays,
+    record: Record,
+    verdict: Verdict,
+    run: tuple[int, int] | None,
+    policies: Mapping[str, str],
+    counts: Counts,
+) -> tuple[str, ...]:
+    """Calendar days that were met by readings closer together than daily rounds are."""
+    met = verdict == "PASS" and policies["day"] == "calendar" and policies["continuity"] == "consecutive"
+    if not met or run is None or not record.readings.timed.any():
+        return ()
+    readings = record.readings
+    at = readings.at[(readings.day >= run[0]) & (readings.day <= run[1]) & readings.timed]
+    span = int(at.max() - at.min()) if len(at) else 0
+    many = run[1] - run[0] + 1
+    if span >= (many - 1) * DAY_S - counts.slack_s:
+        return ()
+    said = (
+        f"The readings of these {many} calendar days span {span / HOUR_S:.2f} h, where daily rounds span "
+        f"about {(many - 1) * 24} h and {proof.days} days are {proof.days * 24} h: the authority may not "
+        "take them for so many days."
+    )
+    return (said,)
 
 
 def _claim(
@@ -82,7 +108,7 @@ def _claim(
     record: Record,
     facts: Facts,
     policies: Mapping[str, str],
-    recovery_days: int,
+    counts: Counts,
     world: World,
     *,
     best: bool,
@@ -91,25 +117,27 @@ def _claim(
     cells, hot = record.cells, world.hot
     found = []
     hours = peak.by_day(proof, record, facts, best=best) if proof.peak is not None else None
+    how = TurnCount.by(policies, counts, proof.spacing_days, hot, cells.first)
     for i, j in _windows(world, policies["continuity"], proof.days):
         days = world.total if policies["continuity"] == "cumulative" else j - i + 1
         window = (cells.first + i, cells.first + j)
-        recovery = (hot, cells.first, recovery_days) if policies.get("turn_count") == "recovery" else None
-        turns = len(
-            counting(record.turns, window if proof.turns_inside else None, proof.spacing_days, recovery)
-        )
+        if proof.turns_inside:
+            passes = record.turns if best else from_first_hot(record, window[0])
+            turns = counting(passes, window, how)
+        else:
+            turns = counting(record.turns, None, how)
         lacks = ["days"] if days < proof.days else []
-        lacks += ["turns"] if turns < proof.turns else []
+        lacks += ["turns"] if len(turns) < proof.turns else []
         if proof.mean is not None and not _mean(cells, proof.mean, proof.days, hot, i, j):
             lacks.append("mean")
         if hours is not None and not hours.enough(hot, i, j, proof.peak_hours):
             lacks.append("peak")
         found.append(Claim(days, turns, window, tuple(lacks)))
     if not found:
-        turns = len(counting(record.turns, None, proof.spacing_days, None)) if not proof.turns_inside else 0
-        lacks = ["days"] + (["turns"] if turns < proof.turns else [])
+        turns = counting(record.turns, None, how) if not proof.turns_inside else ()
+        lacks = ["days"] + (["turns"] if len(turns) < proof.turns else [])
         return Claim(turns=turns, lacks=(*lacks, *(["peak"] if proof.peak else [])))
-    return max(found, key=lambda c: (-len(c.lacks), min(c.days, proof.days), c.turns, c.days))
+    return max(found, key=lambda c: (-len(c.lacks), min(c.days, proof.days), len(c.turns), c.days))
 
 
 def _windows(world: World, continuity: str, days: int) -> Iterator[tuple[int, int]]:

@@ -39,11 +39,11 @@ from turnrow.sanitation import (
     policies as choices,
 )
 from turnrow.sanitation.caution import cautions
+from turnrow.sanitation.counts import Counts
 from turnrow.sanitation.found import Found, worst
 from turnrow.sanitation.record import Record
 from turnrow.sanitation.standing import DayTable, Standing, Verdict
 from turnrow.yard.entries import Amount
-from turnrow.yard.numbers import MICRO
 from turnrow.yard.temperature import Limit
 
 NOTHING: Mapping[str, str] = MappingProxyType({})
@@ -79,7 +79,7 @@ def _standing(
 ) -> Standing:
     chosen = choices.settle(rule, policies)
     read = given.read(rule, facts)
-    found = _proof(rule, record, read, chosen, own["recovery_days"].value // MICRO)
+    found = _proof(rule, record, read, chosen, Counts.of(own))
     parts = [found, *needs.judge(rule, read)]
     if rule.spatial is not None:
         parts.append(stations.judge(rule.spatial, record, read, chosen["stations_by"]))
@@ -95,6 +95,7 @@ def _standing(
         hot_hours=_hours(record, limit, upper, proven=False),
         hot_hours_proven=_hours(record, limit, upper, proven=True),
         turns_counted=found.turns,
+        turn_lines=found.turn_lines,
         days_needed=found.days_needed,
         turns_needed=found.turns_needed,
         short_of=() if verdict == "PASS" else tuple(s for part in parts for s in part.short_of),
@@ -107,7 +108,7 @@ def _standing(
         ),
         known=rule.known,
         open=heated and _open(verdict, parts),
-        table=_table(record, limit, upper, chosen) if limit is not None else None,
+        table=_table(record, limit, upper) if limit is not None else None,
     )
 
 
@@ -142,17 +143,17 @@ def judge_many(
 
 
 def _proof(
-    rule: Rule, record: Record, facts: given.Facts, policies: Mapping[str, str], recovery_days: int
+    rule: Rule, record: Record, facts: given.Facts, policies: Mapping[str, str], counts: Counts
 ) -> Found:
     proof = rule.proof
     if isinstance(proof, HotDays):
-        return hot_days.judge(proof, record, facts, policies, recovery_days)
+        return hot_days.judge(proof, record, facts, policies, counts)
     if isinstance(proof, Profiles):
-        return profiles.judge(proof, record, facts, policies, recovery_days)
+        return profiles.judge(proof, record, facts, policies, counts)
     if isinstance(proof, Blocks):
-        return block_proof.judge(proof, record, facts, policies, recovery_days)
+        return block_proof.judge(proof, record, facts, policies, counts)
     if isinstance(proof, TotalHours):
-        return total_hours.judge(proof, record, policies)
+        return total_hours.judge(proof, record)
     if isinstance(proof, Held):
         return held.judge(proof, record, facts)
     if isinstance(proof, HeldByEquation):
@@ -194,8 +195,8 @@ def _hours(record: Record, limit: Limit | None, upper: Limit | None, *, proven: 
     return record.hours[key][proven]
 
 
-def _table(record: Record, limit: Limit, upper: Limit | None, policies: Mapping[str, str]) -> DayTable:
+def _table(record: Record, limit: Limit, upper: Limit | None) -> DayTable:
     cells = record.cells
     day = np.arange(cells.first, cells.first + cells.days, dtype=np.int32)
-    hot = cells.under(limit, upper, policies.get("station", "min")).hot
+    hot = cells.under(limit, upper).hot
     return DayTable(day, cells.stations, cells.coldest, cells.hottest, cells.count, hot)

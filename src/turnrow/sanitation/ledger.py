@@ -75,7 +75,7 @@ def row_standing(
 
 
 def _standing(asked: _Asked, history: History, origin: _Origin, keep: NDArray[np.bool_] | None) -> Standing:
-    record = Record.of(history, origin.since, keep)
+    record = Record.of(history, origin.since, keep, asked.settings)
     found = judge(asked.rule, record, asked.facts, asked.policies, asked.settings)
     verdict = found.verdict
     if origin.brings is not None and not len(record.readings):

@@ -16,7 +16,7 @@ def _one(need: Need, facts: Facts) -> Found:
         ask = f"fact {need.fact}: say {need.fact} ({need.words})"
         if need.if_missing == "warn":
             return Found("PASS", warnings=(f"{need.fact} was not given: {need.words}.",))
-        return Found("NOT_PROVEN", short_of=(ask,), because=(f"{need.fact} was not given: {need.words}.",))
+        return Found(need.if_missing, short_of=(ask,), because=(f"{need.fact} was not given: {need.words}.",))
     if need.true:
         holds, shown = facts.yes[need.fact], "yes" if facts.yes[need.fact] else "no"
     else:

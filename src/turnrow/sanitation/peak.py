@@ -33,7 +33,7 @@ def by_day(proof: HotDays, record: Record, facts: Facts, *, best: bool) -> PeakH
     assert proof.peak is not None
     said = stated(proof, facts)
     cells, series = record.cells, record.series
-    fits = series.fits(proof.peak)
+    fits = series.fits(proof.peak, best=best)
     cover = series.held(fits, LOGGER_GAP_S, both=True)
     if best:
         either = fits.copy()

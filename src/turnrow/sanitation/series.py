@@ -16,6 +16,8 @@ from turnrow.yard.temperature import Limit
 LOGGER_GAP_S = 2 * HOUR_S  # over it, a logger's time is not counted
 ROUND_GAP_S = 36 * HOUR_S  # the same for hand rounds, a day apart with room for a late one
 REACH_S = 24 * HOUR_S  # what a hot reading could at best have stood for on either side
+HOTTER_THAN_ANY = 1 << 62
+FAR = 1 << 30  # a day after any
 HAND_ROUNDS = 4  # readings of a station in a day up to which they are hand rounds
 
 Flags = NDArray[np.bool_]
@@ -44,6 +46,7 @@ class Series:
     coldest, hottest  (m,) int64  lowest and highest reading of the moment [ninths]
     gap      (m,) int64  seconds to the station's next moment; -1 at its last
     hand     (m,) bool   read by hand rounds: few that day
+    lone     (m,) bool   the only reading of its day there, hotter than one alone may be; None: no such
     """
 
     each: ByStation
@@ -54,11 +57,14 @@ class Series:
     hottest: Whole
     gap: Whole
     hand: Flags
+    lone: Flags | None = None
 
     @classmethod
-    def of(cls, each: ByStation) -> "Series":
+    def of(cls, each: ByStation, hottest_alone: int = HOTTER_THAN_ANY) -> "Series":
+        """hottest_alone: hotter than this, one reading says nothing [ninths]"""
         clock, station, day = each.clock, each.station, each.day
         n = len(clock)
+        lone = _lone(each, hottest_alone)
         changes = np.ones(n, np.bool_)
         changes[1:] = (clock[1:] != clock[:-1]) | (station[1:] != station[:-1])
         starts = np.flatnonzero(changes)
@@ -66,19 +72,20 @@ class Series:
         if len(starts) < n:
             coldest, hottest = (f.reduceat(each.heat, starts) for f in (np.minimum, np.maximum))
             clock, station, day = clock[starts], station[starts], day[starts]
+            lone = None if lone is None else lone[starts]
         gap = np.full(len(clock), -1, np.int64)
         same = station[1:] == station[:-1]
         gap[:-1] = np.where(same, clock[1:] - clock[:-1], -1)
         held = int((station[1:] != station[:-1]).sum()) + 1 if len(station) else 0
-        return cls(each, held, clock, day, coldest, hottest, gap, _hand(station, day))
+        return cls(each, held, clock, day, coldest, hottest, gap, _hand(station, day), lone)
 
-    def fits(self, limit: Limit, upper: Limit | None = None) -> Flags:
-        """(m,) moments whose every reading satisfies."""
+    def fits(self, limit: Limit, upper: Limit | None = None, *, best: bool = False) -> Flags:
+        """(m,) moments whose every reading satisfies; lone readings only at `best`."""
         key = (limit.ninths, limit.op, (upper.ninths, upper.op) if upper else None)
         if key not in self._fits:
             fits = limit.holds(self.coldest)
             self._fits[key] = fits & upper.holds(self.hottest) if upper is not None else fits
-        return self._fits[key]
+        return self._fits[key] if best or self.lone is None else self._fits[key] & ~self.lone
 
     @cached_property
     def _fits(self) -> dict[tuple[object, ...], Flags]:
@@ -176,20 +183,25 @@ class Series:
         opens[1:] &= ~joined
         closes = fits.copy()
         closes[:-1] &= ~joined
-        before = np.r_[-1, self.gap[:-1]][opens]
-        start = self.clock[opens] - _reach(before)
-        end = self.clock[closes] + _reach(self.gap[closes])
-        at = np.r_[start, end]
+        back = _reach(np.r_[-1, self.gap[:-1]][opens])
+        on = _reach(self.gap[closes])
+        start, end = self.clock[opens] - back, self.clock[closes] + on
+        day = self.day.astype(np.int64)
+        known = np.r_[-1, self.gap[:-1]] >= 0  # a moment of the station came before
+        earlier, later = (
+            np.where(known, np.r_[0, day[:-1]], 0),
+            np.where(self.gap >= 0, np.r_[day[1:], 0], FAR),
+        )
+        first_day = np.where(back > 0, np.maximum(day[opens] - 1, earlier[opens]), day[opens])
+        last_day = np.where(on > 0, np.minimum(day[closes] + 1, later[closes]), day[closes])
+        at, days = np.r_[start, end], np.r_[first_day, last_day].astype(np.int32)
         step = np.r_[np.ones(len(start), np.int64), -np.ones(len(end), np.int64)]
         sort = np.lexsort((step, at))
-        at, full = at[sort], np.cumsum(step[sort]) == self.stations
+        at, days, full = at[sort], days[sort], np.cumsum(step[sort]) == self.stations
         edge = np.diff(np.r_[False, full, False].astype(np.int8))
-        first, to = at[edge[:-1] == 1], at[np.minimum(np.flatnonzero(edge == -1), len(at) - 1)]
-        return Spans(first, to, self._day_at(first), self._day_at(to))
-
-    def _day_at(self, at: Whole) -> NDArray[np.int32]:
-        place = np.clip(np.searchsorted(self.clocks, at, side="right") - 1, 0, len(self.clocks) - 1)
-        return self.days[place]
+        opened = np.flatnonzero(edge[:-1] == 1)
+        closed = np.minimum(np.flatnonzero(edge == -1), len(at) - 1)
+        return Spans(at[opened], at[closed], days[opened], days[closed])
 
 
 def _reach(gap: Whole) -> Whole:
@@ -204,3 +216,12 @@ def _hand(station: NDArray[np.int32], day: NDArray[np.int32]) -> Flags:
     starts = np.flatnonzero(np.r_[True, (station[1:] != station[:-1]) | (day[1:] != day[:-1])])
     many = np.diff(np.r_[starts, len(station)])
     return np.repeat(many <= HAND_ROUNDS, many)
+
+
+def _lone(each: ByStation, hottest_alone: int) -> Flags | None:
+    """(n,) readings hotter than that which are the only one of their station and day; None: no such."""
+    if not (each.heat > hottest_alone).any():
+        return None
+    key = each.station.astype(np.int64) << 32 | each.day
+    _, inverse, many = np.unique(key, return_inverse=True, return_counts=True)
+    return np.asarray((each.heat > hottest_alone) & (many[inverse] == 1))

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Verdict = Literal["PASS", "FAIL", "NOT_PROVEN", "REVIEW"]
+State = Literal["PASS", "FAIL", "NOT_PROVEN", "REVIEW", "IN_PROGRESS"]
 WORST: tuple[Verdict, ...] = ("PASS", "REVIEW", "NOT_PROVEN", "FAIL")  # from best to worst
 
 
@@ -48,9 +49,15 @@ class Standing:
     run: tuple[int, int] | None = None  # first and last day of the run it counts
     warnings: tuple[str, ...] = ()  # over-temperature and other cautions, not part of the verdict
     known: str = "READ"  # or MEMORY: the rule's text was not read; said on every screen and paper
+    turn_lines: tuple[int, ...] = ()  # lines of the turns counted, one each; 0 for a plain file
     table: DayTable | None = field(default=None, repr=False)
     open: bool = False  # not met, and further days could still meet it
     hot_hours_proven: float = 0.0  # both ends of each interval hot; hot_hours holds a reading to the next
+
+    @property
+    def state(self) -> State:
+        """The verdict; of what is not met and still can be by days to come, that it is in progress."""
+        return "IN_PROGRESS" if self.open else self.verdict
 
 
 @dataclass(frozen=True)

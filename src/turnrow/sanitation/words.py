@@ -7,11 +7,13 @@ from numpy.typing import NDArray
 
 from turnrow.handbook.rules import HotDays
 from turnrow.sanitation.cells import Cells
+from turnrow.sanitation.counts import Counts
 from turnrow.sanitation.found import Found, counted, listed
 from turnrow.sanitation.record import Record
 from turnrow.sanitation.worlds import COLD, HOT, UNKNOWN, Days
 from turnrow.yard import days as calendar
-from turnrow.yard.temperature import Limit, from_ninths
+from turnrow.yard.days import HOUR_S
+from turnrow.yard.temperature import Limit, Unit, from_ninths
 
 MOST = 4  # days named before "and so many more"
 
@@ -45,12 +47,12 @@ def because(
     days: Days,
     over: NDArray[np.bool_],
     policies: Mapping[str, str],
-    recovery_days: int,
+    counts: Counts,
 ) -> tuple[str, ...]:
     if not len(record.readings):
         return ("Nothing was read: unread is neither hot nor cold.",)
     said = [_days(found, proof.limit, policies)]
-    said += temperatures(record.cells, days, proof.limit, policies["station"])
+    said += temperatures(record.cells, days, proof.limit)
     if over.any():
         first = record.cells.first
         named = listed([date(first + k, record.cells) for k in np.flatnonzero(over).tolist()], MOST)
@@ -58,7 +60,7 @@ def because(
         assert proof.upper is not None
         said.append(f"A day over the upper limit ({proof.upper.words()}) {what}: {named}.")
     if proof.turns:
-        said.append(_turns(proof, found, record.cells, policies, recovery_days))
+        said.append(_turns(proof, found, record.cells, policies, counts))
     if policies["day"] == "elapsed":
         said.append(
             "Time counts between two hot readings no more than 36 h apart by hand or 2 h by logger, "
@@ -69,8 +71,8 @@ def because(
             "Peak hours count between two readings at most 2 h apart that both satisfy: one reading a "
             "day can never prove them."
         )
-    if policies["station"] == "min" and len(record.cells.stations) > 1:
-        by_mean = record.cells.under(proof.limit, proof.upper, "mean").proven.total
+    if len(record.cells.stations) > 1:
+        by_mean = record.cells.hot_by_mean(proof.limit, proof.upper)
         if by_mean > found.hot_days:
             said.append(
                 f"By the mean of the stations {counted(by_mean, 'day')} would be hot; every part counts, "
@@ -90,16 +92,18 @@ def _days(found: Found, limit: Limit, policies: Mapping[str, str]) -> str:
     )
 
 
-def _turns(
-    proof: HotDays, found: Found, cells: Cells, policies: Mapping[str, str], recovery_days: int
-) -> str:
+def _turns(proof: HotDays, found: Found, cells: Cells, policies: Mapping[str, str], counts: Counts) -> str:
     text = f"{counted(found.turns, 'turn')} counted"
     if not proof.turns_inside:
         text += ", wherever in the process"
     elif found.run is not None:
         text += f" from {date(found.run[0], cells)} to {date(found.run[1], cells)}"
-    if policies.get("turn_count") == "recovery":
-        text += f"; one a day, with every station hot again within {counted(recovery_days, 'day')}"
+    how = policies.get("turn_count", "visit")
+    if how == "recovery":
+        text += f"; one a day, with every station hot again within {counted(counts.recovery_days, 'day')}"
+    elif how == "visit":
+        text += f"; passes within {counts.visit_s / HOUR_S:g} h of the first, or of one day where a time is "
+        text += "not known, are one turn"
     else:
         text += "; every pass counts"
     if proof.spacing_days:
@@ -107,31 +111,28 @@ def _turns(
     return text + "."
 
 
-def temperatures(cells: Cells, days: Days, limit: Limit, station: str) -> list[str]:
+def temperatures(cells: Cells, days: Days, limit: Limit) -> list[str]:
     """Which days were cold and by what reading; which are not known and why.
 
-    days  the cells under that limit and policy
+    days  the cells under that limit
     """
     if limit.unit not in days.said:
-        days.said[limit.unit] = _temperatures(cells, days, limit, station)
+        days.said[limit.unit] = _temperatures(cells, days, limit)
     return days.said[limit.unit]
 
 
-def _temperatures(cells: Cells, days: Days, limit: Limit, station: str) -> list[str]:
+def _temperatures(cells: Cells, days: Days, limit: Limit) -> list[str]:
     hot, said = days.hot, []
     seen = np.flatnonzero(hot == HOT)
     after = int(seen[0]) if len(seen) else 0
     low = (cells.read & ~limit.holds(cells.coldest)).any(axis=1)
     cold = [k for k in np.flatnonzero((hot == COLD) & low).tolist() if k >= after]
-    if cold and station == "min":
+    if cold:
         each = [_coldest(cells, k, limit) for k in cold[:MOST]]
         said.append(f"Not hot: {listed(each, MOST, len(cold))}.")
-    elif cold:
-        each = [date(cells.first + k, cells) for k in cold[:MOST]]
-        said.append(f"Not hot by the mean of the stations: {listed(each, MOST, len(cold))}.")
     unknown: list[int] = np.flatnonzero(hot == UNKNOWN).tolist()
     if unknown:
-        each = [_unread(cells, k) for k in unknown[:MOST]]
+        each = [_unread(cells, k, limit.unit) for k in unknown[:MOST]]
         said.append(f"Neither hot nor cold: {listed(each, MOST, len(unknown))}.")
     return said
 
@@ -145,12 +146,19 @@ def _coldest(cells: Cells, k: int, limit: Limit) -> str:
     return f"{date(cells.first + k, cells)} ({shown}{f' at station {name}' if name else ''})"
 
 
-def _unread(cells: Cells, k: int) -> str:
+def _unread(cells: Cells, k: int, unit: Unit) -> str:
     missing = cells.unread(k)
     day = date(cells.first + k, cells)
     if not cells.count[k].any():
         return f"{day} (nothing read)"
-    return f"{day} (station {listed(missing, 3)} not read)"
+    alone = cells.lone[k] & cells.asked
+    if missing or not alone.any():
+        return f"{day} (station {listed(missing, 3)} not read)"
+    place = int(alone.argmax())
+    name = cells.stations[place]
+    heat = from_ninths(int(cells.hottest[k, place]), unit)
+    where = f" at station {name}" if name else ""
+    return f"{day} ({heat}{where} once, so hot that it needs a second reading)"
 
 
 def _apart(heat: int, limit: Limit) -> str:

@@ -39,6 +39,14 @@ def ninths(value: int | NDArray[np.int64], unit: Unit) -> int | NDArray[np.int64
     raise ValueError(f"temperature unit {unit!r}, want one of C, F, K")
 
 
+def as_unit(name: str) -> Unit:
+    """The temperature unit of that name. ValueError for another."""
+    found: Unit | None = next((unit for unit in UNITS if unit == name), None)
+    if found is None:
+        raise ValueError(f"temperature unit {name!r}, want one of C, F, K")
+    return found
+
+
 class Limit(Struct, frozen=True):
     """A temperature limit as its text gives it: operator, value [millionths], unit."""
 
