@@ -1,5 +1,6 @@
 """`turnrow prove`: what it answers and what it turns away. Records here are invented."""
 
+from itertools import product
 from pathlib import Path
 from typing import Any
 
@@ -57,12 +58,11 @@ def test_a_chosen_policy_is_used_and_named(file: Any) -> None:
 
 def test_all_policies_give_a_list_with_one_answer_each(file: Any) -> None:
     found = answer(file(fifteen()), "--rule", WINDROW, "--all-policies")
-    assert [(f["policies"]["continuity"], f["policies"]["turn_count"]) for f in found] == [
-        ("consecutive", "literal"),
-        ("consecutive", "recovery"),
-        ("cumulative", "literal"),
-        ("cumulative", "recovery"),
-    ]
+    read = [(f["policies"]["continuity"], f["policies"]["day"], f["policies"]["turn_count"]) for f in found]
+    assert read == list(
+        product(("consecutive", "cumulative"), ("calendar", "elapsed"), ("visit", "literal", "recovery"))
+    )
+    assert {f["policies"]["station"] for f in found} == {"min"}
 
 
 def test_a_fact_is_asked_for_by_name(file: Any) -> None:
@@ -262,3 +262,24 @@ def test_a_large_file_is_answered_as_a_small_one(
     monkeypatch.setattr("turnrow.cli.prove_input.LARGE", 10)
     large = run(path, "--rule", "US-503-PFRP-STATIC", "--json")
     assert (large.exit_code, large.stdout) == (small.exit_code, small.stdout)
+
+
+def test_the_mean_of_the_stations_cannot_be_chosen(file: Any) -> None:
+    done = run(file(fifteen()), "--rule", WINDROW, "--station", "mean")
+    assert done.exit_code == 2 and "never a verdict" in done.output
+
+
+def test_a_policy_the_text_does_not_leave_open_is_refused(file: Any) -> None:
+    done = run(file(fifteen()), "--rule", "US-503-PFRP-STATIC", "--policy", "over_limit_day=disqualifies")
+    assert done.exit_code == 2 and "leaves open: continuity, day" in done.output
+
+
+def test_the_verdict_without_the_readings_that_may_not_be_the_heaps(file: Any) -> None:
+    """A fall of 30 °C in an hour is doubted and takes no day; without 999 °C two days are left."""
+    log = [f"2026-05-{day:02}T07:00,58,C" for day in (1, 2)]
+    log += ["2026-05-03T07:00,88,C", "2026-05-03T08:00,58,C"]
+    found = answer(file("at,value,unit\n" + "\n".join(log) + "\n"), "--rule", "US-503-PFRP-STATIC")
+    assert found["verdict"] == "PASS" and found["suspects"] and found["without_suspects"] == "PASS"
+    alone = "\n".join(["2026-05-01T07:00,58,C", "2026-05-02T07:00,58,C", "2026-05-03T07:00,999,C"])
+    found = answer(file(f"at,value,unit\n{alone}\n"), "--rule", "US-503-PFRP-STATIC")
+    assert (found["verdict"], found["without_suspects"]) == ("NOT_PROVEN", "FAIL")

@@ -33,9 +33,9 @@ def prove(
     ] = "",
     rule: Annotated[str, typer.Option(help="The rule's id; --list shows them.")] = "",
     turns: Annotated[str, typer.Option(help="CSV of turns with one column: at.")] = "",
-    continuity: Annotated[str, typer.Option(help="consecutive, cumulative or blocks.")] = "",
-    turn_count: Annotated[str, typer.Option(help="literal or recovery.")] = "",
-    station: Annotated[str, typer.Option(help="min or mean.")] = "",
+    continuity: Annotated[str, typer.Option(help="consecutive or cumulative.")] = "",
+    turn_count: Annotated[str, typer.Option(help="visit, literal or recovery.")] = "",
+    station: Annotated[str, typer.Option(help="min: the coldest station decides, under every rule.")] = "",
     day: Annotated[str, typer.Option(help="calendar or elapsed.")] = "",
     policy: Annotated[list[str] | None, typer.Option(help="Any other policy, NAME=VALUE; repeat.")] = None,
     fact: Annotated[list[str] | None, typer.Option(help="A fact, NAME=VALUE; repeat.")] = None,
@@ -68,11 +68,11 @@ def prove(
         for note in extra["notices"]:
             speak.notice(note)
         if as_json:
-            every = [_json(asked["rule"] or extra["rule"], one, extra) for one in found]
+            every = [_json(asked["rule"] or extra["rule"], *pair, extra) for pair in found]
             speak.answer(every if all_policies else every[0])
             return
-        for one in found:
-            _people(asked["rule"] or extra["rule"], one, extra)
+        for pair in found:
+            _people(asked["rule"] or extra["rule"], *pair, extra)
 
 
 def _asked(
@@ -119,7 +119,9 @@ def _near(rule: str, ids: list[str]) -> str:
     return f"; near to it: {', '.join(near)}" if near else ""
 
 
-def _json(rule: "Rule", found: "Standing", extra: dict[str, Any]) -> dict[str, Any]:
+def _json(
+    rule: "Rule", found: "Standing", without: "Standing | None", extra: dict[str, Any]
+) -> dict[str, Any]:
     from turnrow.handbook.book import handbook
     from turnrow.yard.days import date_text
 
@@ -128,6 +130,7 @@ def _json(rule: "Rule", found: "Standing", extra: dict[str, Any]) -> dict[str, A
         "clause": rule.clause,
         "known": found.known,
         "verdict": found.verdict,
+        "without_suspects": without.verdict if without else None,
         "policies": found.policies,
         "hot_days": found.hot_days,
         "longest_run_days": found.longest_run_days,
@@ -148,11 +151,14 @@ def _json(rule: "Rule", found: "Standing", extra: dict[str, Any]) -> dict[str, A
     }
 
 
-def _people(rule: "Rule", found: "Standing", extra: dict[str, Any]) -> None:
+def _people(rule: "Rule", found: "Standing", without: "Standing | None", extra: dict[str, Any]) -> None:
     memory = (
         "" if found.known == "READ" else " From MEMORY: the text itself was not read, so prove nothing by it."
     )
     speak.say(f"{found.verdict}  {rule.id}, {rule.clause}.{memory}")
+    if without is not None:
+        same = "the same" if without.verdict == found.verdict else without.verdict
+        speak.say(f"Without the readings that may not be the heap's: {same}.")
     rows: list[tuple[str, object]] = [
         (name.replace("_", " "), value) for name, value in found.policies.items()
     ]

@@ -11,14 +11,17 @@ if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
     from turnrow.handbook.rules import Rule
-    from turnrow.sanitation.record import TurnAt
-    from turnrow.sanitation.standing import Standing
+    from turnrow.sanitation.record import Record, TurnAt
+    from turnrow.sanitation.standing import Standing, Suspect
     from turnrow.yard.readings import Readings
     from turnrow.yard.wrongs import Refusal
 
 LARGE = 32 * 1024 * 1024  # bytes from which a plain file is read the quick way
 READER = "the reader of large files: once after installing or updating, a few seconds"
-Judged = tuple[list["Standing"], dict[str, Any]]  # a standing a reading of the rule, what to say beside
+Pair = tuple[
+    "Standing", "Standing | None"
+]  # with every reading; without the suspect ones, where there are any
+Judged = tuple[list[Pair], dict[str, Any]]  # a pair a reading of the rule, what to say beside
 
 
 def from_files(
@@ -30,6 +33,7 @@ def from_files(
     from turnrow.sanitation import facts as given
     from turnrow.sanitation.judge import HEATED, judge, judge_all
     from turnrow.sanitation.record import Record
+    from turnrow.sanitation.suspects import marked
     from turnrow.yard import readings as columns
     from turnrow.yard.days import moment
     from turnrow.yard.wrongs import Refusal, Refused
@@ -65,11 +69,20 @@ def from_files(
     if wrong:
         raise Refused(wrong)
     record = Record(found[row] if row else next(iter(found.values())), at)
-    if all_policies:
-        every = judge_all(rule, record, asked["facts"], asked["policies"])
-    else:
-        every = [judge(rule, record, asked["facts"], asked["policies"])]
-    return every, {"notices": notices, "suspects": _suspects(rule, record)}
+    suspects = _suspects(rule, record)
+    records = [record]
+    if any(one.fault for one in suspects):
+        keep = ~marked(record.readings, suspects)
+        records.append(Record(record.readings.pick(keep), at))
+    every = []
+    for one in records:
+        if all_policies:
+            every.append(judge_all(rule, one, asked["facts"], asked["policies"]))
+        else:
+            every.append([judge(rule, one, asked["facts"], asked["policies"])])
+    without = every[1] if len(every) > 1 else [None] * len(every[0])
+    extra = {"notices": notices, "suspects": [one.sentence for one in suspects]}
+    return list(zip(every[0], without, strict=True)), extra
 
 
 def _opened(
@@ -128,11 +141,14 @@ def _row_wrongs(row: str, there: list[str]) -> "list[Refusal]":
     return []
 
 
-def _suspects(rule: "Rule", record: Any) -> list[str]:
+def _suspects(rule: "Rule", record: "Record") -> "tuple[Suspect, ...]":
+    """Readings that may not be the heap's, found as in a yard's row."""
     from turnrow.sanitation.judge import HEATED
     from turnrow.sanitation.suspects import find
 
-    return [one.sentence for one in find(record.readings)] if isinstance(rule.proof, HEATED) else []
+    if not isinstance(rule.proof, HEATED):
+        return ()
+    return find(record.readings, turns=[turn.at for turn in record.turns if turn.timed])
 
 
 def from_yard(asked: dict[str, Any], yard: str, row: str, all_policies: bool) -> "Judged":
@@ -165,8 +181,5 @@ def from_yard(asked: dict[str, Any], yard: str, row: str, all_policies: bool) ->
         every = [row_standing(rule, history, desk.diary.history, facts, p, settings) for p in readings]
         notices = given.unused(rule, asked["facts"])
         suspects = [one.sentence for one in every[0].suspects]
-        without = every[0].without_suspects
-        if without is not None and without.verdict != every[0].standing.verdict:
-            suspects.append(f"Without the suspect readings: {without.verdict}.")
         extra = {"notices": notices, "suspects": suspects, "rule": rule, "row": row, "since": every[0].since}
-        return [one.standing for one in every], extra
+        return [(one.standing, one.without_suspects) for one in every], extra
