@@ -237,7 +237,7 @@ def test_nothing_read_gives_a_paper_that_says_so() -> None:
     sheet = row_sheet(paper_of(pages, "R1", standing=stood))
     assert sheet.grids == () and sheet.readings == ()
     assert sheet.missing[0] == "No temperature has been written down for this row."
-    assert sheet.verdict.word == "Not proven yet"
+    assert sheet.verdict.word == "In progress"
 
 
 def test_a_row_still_being_proven_is_not_met_yet() -> None:
@@ -249,7 +249,7 @@ def test_a_row_still_being_proven_is_not_met_yet() -> None:
     stood = row_standing(WINDROW, pages.history("R1"), pages.history)
     assert stood.standing.verdict == "FAIL"
     assert words(stood.standing) == (
-        "Not proven hot yet",
+        "In progress",
         "The rule is not met yet; what it is short of is still needed.",
     )
     organic = handbook().rules["US-NOP-WINDROW"]

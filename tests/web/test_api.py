@@ -60,7 +60,7 @@ def test_a_client_without_a_browser_may_write_json(laid: Desk) -> None:
 def test_rows_tell_where_they_stand(pages: TestClient, laid: Desk) -> None:
     standing = laid.standing("R7").standing
     row = pages.get("/api/rows/R7").json()
-    assert (row["standing"]["verdict"], row["standing"]["hot_days"]) == (standing.verdict, standing.hot_days)
+    assert (row["standing"]["verdict"], row["standing"]["hot_days"]) == (standing.state, standing.hot_days)
     assert row["stations"] == ["1", "2", "3"] and row["readings"] == 48
     assert [one["name"] for one in pages.get("/api/rows").json()["rows"]] == ["R7", "R8", "R9"]
     assert pages.get("/api/rows/R99").status_code == 404

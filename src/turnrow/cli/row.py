@@ -89,7 +89,7 @@ def _row_json(desk: "Desk", name: str, now: datetime) -> dict[str, Any]:
             {"policy": policy, "value": value, "verdict": verdict}
             for policy, value, verdict in desk.otherwise(name)
         ],
-        "without_suspects": without.verdict if without else None,
+        "without_suspects": without.state if without else None,
         "since_line": standing.since,
         "last_readings": [
             {
@@ -118,7 +118,7 @@ def _standing_json(standing: "Standing") -> dict[str, Any]:
     word, sentence = words(standing)
     return {
         "rule": standing.rule,
-        "verdict": standing.verdict,
+        "verdict": standing.state,
         "word": word,
         "sentence": sentence,
         "policies": standing.policies,
@@ -137,12 +137,13 @@ def _standing_json(standing: "Standing") -> dict[str, Any]:
 
 
 def _say_row(found: dict[str, Any]) -> None:
+    from turnrow.records.verdict import STATES
+
     standing, rule = found["standing"], found["rule"]
     text = "" if standing["known"] == "READ" else " (the rule's text was not read; a default, not a proof)"
-    speak.say(
-        f"Row {found['row']}, {standing['verdict'].replace('_', ' ')} under {rule['id'] or 'no rule'}{text}"
-    )
-    speak.say(f"  {standing['word']}. {standing['sentence']}")
+    under = f" under {rule['id']}{text}" if standing["rule"] else ""
+    speak.say(f"Row {found['row']}: {standing['word'].lower()}{under}.")
+    speak.say(f"  {standing['sentence']}")
     speak.say(f"  {rule['why']}")
     if found["merged_into"]:
         into = found["merged_into"]
@@ -159,13 +160,14 @@ def _say_row(found: dict[str, Any]) -> None:
         speak.say(f"  {reason}")
     for other in found["otherwise"]:
         if other["verdict"] != standing["verdict"]:
-            name, verdict = other["policy"].replace("_", " "), other["verdict"].replace("_", " ")
-            speak.say(f"  The text may also be read with {name} {other['value']}: then {verdict}.")
+            name, word = other["policy"].replace("_", " "), STATES[other["verdict"]].lower()
+            speak.say(
+                f"  The text may also be read with {name} {other['value'].replace('_', ' ')}: then {word}."
+            )
     for warning in standing["warnings"]:
         speak.say(f"  WARNING  {warning}")
     if found["without_suspects"]:
-        verdict = found["without_suspects"].replace("_", " ")
-        speak.say(f"  Without the doubted readings: {verdict}.")
+        speak.say(f"  Without the doubted readings: {STATES[found['without_suspects']].lower()}.")
     for sentence in found["suspect"][:5]:
         speak.say(f"  doubted  {sentence}")
     if found["last_readings"]:

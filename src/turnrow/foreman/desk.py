@@ -19,7 +19,7 @@ from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.wrongs import wrongs_of
-from turnrow.sanitation.standing import RowStanding, Verdict
+from turnrow.sanitation.standing import RowStanding, State, Verdict
 from turnrow.schedule.ahead import Ahead, with_ahead
 from turnrow.schedule.around import around
 from turnrow.schedule.jobs import day_jobs
@@ -126,8 +126,8 @@ class Desk:
             kept[row, at_s] = found.standing.verdict
         return kept[row, at_s]
 
-    def otherwise(self, row: str, upto_s: int = FOR_EVER) -> tuple[tuple[str, str, Verdict], ...]:
-        """Its verdict under each other reading the rule's text leaves open: (policy, value, verdict)."""
+    def otherwise(self, row: str, upto_s: int = FOR_EVER) -> tuple[tuple[str, str, State], ...]:
+        """Its verdict under each other reading the rule's text leaves open: (policy, value, state)."""
         return self._rows.otherwise(row, self._yard_choice(upto_s), self.settings(upto_s), upto_s)
 
     def jobs(self, row: str, now: datetime) -> list[Advice]:

@@ -10,7 +10,7 @@ from turnrow.foreman.rules import Choice, choice
 from turnrow.handbook.book import Handbook
 from turnrow.sanitation import policies
 from turnrow.sanitation.ledger import row_standing
-from turnrow.sanitation.standing import RowStanding, Standing, Verdict
+from turnrow.sanitation.standing import RowStanding, Standing, State
 from turnrow.sanitation.suspects import find
 from turnrow.schedule.around import Around
 from turnrow.schedule.jobs import row_jobs
@@ -85,8 +85,8 @@ class Rows:
 
     def otherwise(
         self, row: str, yard: YardChoice, settings: Mapping[str, Amount], upto_s: int = FOR_EVER
-    ) -> tuple[tuple[str, str, Verdict], ...]:
-        """(policy, value, verdict) for each other reading that the rule's text leaves open, one at a time."""
+    ) -> tuple[tuple[str, str, State], ...]:
+        """(policy, value, state) for each other reading that the rule's text leaves open, one at a time."""
         kept = self._row(row, yard, upto_s)
         now, rule = self.standing(row, yard, settings, upto_s).standing.policies, kept.choice.rule
         if rule is None or not now:
@@ -105,7 +105,7 @@ class Rows:
                     other,
                     settings,
                 )
-                found.append((name, value, judged.standing.verdict))
+                found.append((name, value, judged.standing.state))
         return tuple(found)
 
     def jobs(

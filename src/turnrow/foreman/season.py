@@ -88,7 +88,7 @@ def _row(desk: Desk, row: str, year: int, end: int) -> RowOfYear | None:
         sum(first <= event.day <= last for event in history.turns),
         standing.hot_days,
         hottest,
-        standing.verdict,
+        standing.state,
         standing.rule,
         tuple(event.line.number for event in own),
     )

@@ -19,7 +19,7 @@ from turnrow.records.row_readings import RowReadings
 from turnrow.records.row_turns import turn_lines
 from turnrow.records.seal import in_groups, seal_code
 from turnrow.records.strip import heat_strip, strip_words
-from turnrow.records.verdict import VERDICTS, Verdict, verdict
+from turnrow.records.verdict import STATES, Verdict, verdict
 from turnrow.yard import entries, goods
 
 Pair = tuple[str, str]
@@ -188,7 +188,7 @@ def _other(paper: RowPaper, policy: str, value: str) -> str:
     verdict = paper.otherwise.get((policy, value))
     if verdict is None:
         return value.replace("_", " ")
-    return f"{value.replace('_', ' ')} (then: {VERDICTS[verdict][0].lower()})"
+    return f"{value.replace('_', ' ')} (then: {STATES[verdict].lower()})"
 
 
 def _rule(paper: RowPaper) -> tuple[Pair, ...]:

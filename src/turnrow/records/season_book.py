@@ -8,7 +8,7 @@ from turnrow.handbook.keeping import Keeping
 from turnrow.records import said
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
 from turnrow.records.row_paper import HeadSeal
-from turnrow.records.verdict import VERDICTS, few_lines
+from turnrow.records.verdict import STATES, few_lines
 from turnrow.yard.entries import Line, YardLaidOut
 
 CAUTION = (
@@ -119,7 +119,7 @@ def _rows(rows: Sequence[RowOfYear]) -> Table | None:
     head = ("lines", "row", "built", "turns", "hot days", "hottest", "stands", "rule")
     made = tuple(
         (few_lines(one.lines), one.row, one.built, str(one.turns), str(one.hot_days), one.hottest,
-         VERDICTS[one.verdict][0] if one.verdict in VERDICTS else one.verdict, one.rule)
+         STATES.get(one.verdict, one.verdict), one.rule)
         for one in rows
     )  # fmt: skip
     return Table(head, made, (0.7, 1.2, 0.6, 0.8, 1, 1.6, 2), (3, 4, 5)) if made else None

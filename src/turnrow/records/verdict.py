@@ -18,13 +18,11 @@ VERDICTS = {
     ),
 }
 
-YET = {  # the same of a row that is still being proven
-    "FAIL": ("Not proven hot yet", "The rule is not met yet; what it is short of is still needed."),
-    "NOT_PROVEN": (
-        "Not proven yet",
-        "Something the rule asks for was not shown so far; silence is neither hot nor cold.",
-    ),
+YET = {  # of a row that is still being proven and can still meet its rule
+    "FAIL": "The rule is not met yet; what it is short of is still needed.",
+    "NOT_PROVEN": "Something the rule asks for was not shown so far; silence is neither hot nor cold.",
 }
+STATES = {state: word for state, (word, _) in VERDICTS.items()} | {"IN_PROGRESS": "In progress"}
 
 Pair = tuple[str, str]
 
@@ -64,13 +62,12 @@ def verdict(standing: Standing) -> Verdict:
 
 
 def words(standing: Standing) -> Pair:
-    """The verdict in a word and a sentence; of a row still being proven, that it is not met yet."""
+    """The verdict in a word and a sentence; of a row still being proven, that it is in progress."""
     if not standing.rule:
         return "No rule to judge by", "Choose one for this row; until then the record proves nothing."
     if not standing.open:
         return VERDICTS[standing.verdict]
-    word, sentence = YET[standing.verdict]
-    return word, f"{sentence}{_run_now(standing)}"
+    return STATES[standing.state], f"{YET[standing.verdict]}{_run_now(standing)}"
 
 
 def _run_now(standing: Standing) -> str:

@@ -52,7 +52,7 @@ def rows(request: Request) -> shapes.RowsOut:
             found.append(
                 shapes.RowShort(
                     name=name,
-                    verdict=standing.verdict,
+                    verdict=standing.state,
                     rule=standing.rule,
                     hot_days=standing.hot_days,
                     days_needed=standing.days_needed,

@@ -16,7 +16,7 @@ from turnrow.foreman.desk import Desk
 from turnrow.records.curve import CURVE_HEAD, curve_rows, curve_words, temperature_curve
 from turnrow.records.row_picture import LimitLine, RowPicture, run_words
 from turnrow.records.strip import TABLE_HEAD, heat_strip, strip_rows, strip_words
-from turnrow.records.verdict import VERDICTS
+from turnrow.records.verdict import STATES
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.seen import Seen, seen
 from turnrow.web.asking import Asked, asked_of, keeper_of, name_after
@@ -117,9 +117,9 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
         facts=facts,
         row_standing=row_standing,
         otherwise=[
-            (policy, value, VERDICTS[verdict][0])
+            (policy, value, STATES[verdict])
             for policy, value, verdict in desk.otherwise(name)
-            if verdict != row_standing.standing.verdict
+            if verdict != row_standing.standing.state
         ],
         strip=sized(heat_strip(drawn, WIDEST), WIDEST),
         strip_phone=sized(heat_strip(drawn, PHONE), PHONE),

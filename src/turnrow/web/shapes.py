@@ -110,7 +110,7 @@ class StandingOut(BaseModel):
     def of(cls, standing: Standing) -> "StandingOut":
         return cls(
             rule=standing.rule,
-            verdict=standing.verdict,
+            verdict=standing.state,
             policies=standing.policies,
             hot_days=standing.hot_days,
             days_needed=standing.days_needed,
