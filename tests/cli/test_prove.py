@@ -20,6 +20,7 @@ KEYS = {
     "because",
 }
 WINDROW = "US-503-PFRP-WINDROW"
+DAYS = ("calendar", "elapsed")  # the policy's values
 
 
 ASKED = Command("prove")
@@ -59,9 +60,7 @@ def test_a_chosen_policy_is_used_and_named(file: Any) -> None:
 def test_all_policies_give_a_list_with_one_answer_each(file: Any) -> None:
     found = answer(file(fifteen()), "--rule", WINDROW, "--all-policies")
     read = [(f["policies"]["continuity"], f["policies"]["day"], f["policies"]["turn_count"]) for f in found]
-    assert read == list(
-        product(("consecutive", "cumulative"), ("calendar", "elapsed"), ("visit", "literal", "recovery"))
-    )
+    assert read == list(product(("consecutive", "cumulative"), DAYS, ("visit", "literal", "recovery")))
     assert {f["policies"]["station"] for f in found} == {"min"}
 
 

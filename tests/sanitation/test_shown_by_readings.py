@@ -12,6 +12,7 @@ from .rows import DAY_0, record, standing, verdict
 
 STATIC, WINDROW, FRANCE = "US-503-PFRP-STATIC", "US-503-PFRP-WINDROW", "FR-COMPOST-TURNED"
 TURNS = (2, 5, 8, 11, 14)
+BY_HOURS = {"day": "elapsed"}  # the policy, not a clock
 
 
 def turn(day, hour=None):
@@ -89,8 +90,8 @@ def test_a_lone_reading_is_neither_hot_time_nor_a_cold_place_in_it():
     """By elapsed time three days from the 1st to the 4th: with 999 °C on the 3rd they are not shown."""
     whole = [(day, 7, "1", "58", "C") for day in (1, 2, 3, 4)]
     odd = [*whole[:2], (3, 7, "1", "999", "C"), whole[3]]
-    assert verdict(STATIC, Record(rows.readings(whole)), day="elapsed") == "PASS"
-    assert verdict(STATIC, Record(rows.readings(odd)), day="elapsed") == "NOT_PROVEN"
+    assert verdict(STATIC, Record(rows.readings(whole)), **BY_HOURS) == "PASS"
+    assert verdict(STATIC, Record(rows.readings(odd)), **BY_HOURS) == "NOT_PROVEN"
 
 
 def test_a_lone_reading_still_warns_of_fire():
