@@ -136,7 +136,7 @@ def test_a_malformed_fact_is_refused_by_name(file: Any) -> None:
         ("2026-05-01,58,C\n2026-05-02,58,C\n", ("at",)),
         ("at,value,unit\n2026-05-01,58,X\n", ("column unit",)),
         ("at,value,unit\n2026-05-01,58,\n", ("no unit",)),
-        ("at,value,unit\n2026-05-01,1e2,C\n", ("column value",)),
+        ("at,value,unit\n2026-05-01,1e99,C\n", ("column value",)),
     ],
 )  # fmt: skip
 def test_a_bad_file_is_refused_with_its_places(file: Any, text: str, words: tuple[str, ...]) -> None:

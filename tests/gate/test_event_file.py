@@ -3,6 +3,7 @@
 import pytest
 
 from turnrow.gate.event_file import read_events
+from turnrow.gate.turn_file import read_turns
 from turnrow.yard.days import zone
 from turnrow.yard.wrongs import Refused
 
@@ -43,3 +44,17 @@ def test_everything_wrong_is_told_at_once():
 def test_a_file_without_its_columns_is_refused_and_others_are_passed_over():
     assert len(refusals("when,what\n2026-05-01,turned\n")) == 2
     assert "by whom" in read("at,kind,by whom\n2026-05-01,turned,me\n").notices[0]
+
+
+@pytest.mark.parametrize("rows", ["", "\n", "\n\n,\n"])
+def test_headings_alone_say_that_nothing_was_done(rows):
+    file = read("at,kind" + rows)
+    assert file.kind == () and len(file.at) == 0
+    turns = read_turns(("at" + rows.replace(",", "")).encode(), "t.csv", zone=UTC)
+    assert len(turns.at) == len(turns.day) == len(turns.timed) == 0
+
+
+def test_headings_alone_must_still_be_those_of_the_file():
+    assert refusals("when,kind\n")[0].startswith("e.csv, row 1")
+    with pytest.raises(Refused):
+        read_turns(b"when\n", "t.csv", zone=UTC)

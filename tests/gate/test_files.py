@@ -85,7 +85,7 @@ def test_rows_of_a_row_column_are_kept_apart_and_in_their_time() -> None:
 def test_an_empty_cell_is_nothing_read_and_never_zero() -> None:
     found = read(HEAD + "2026-05-03T07:40,1,90,,C\n\n2026-05-03T08:40,1,90,0,C\n,,,,\n")
     assert values(found) == ["0"] and found.rows["R7"].item.tolist() == [4]
-    assert "nothing read: 3 empty cells of the value columns." in found.notices
+    assert "nothing read: 1 empty cell of the value columns, in row 2." in found.notices
 
 
 # ---- numbers
@@ -169,7 +169,7 @@ def test_a_decimal_comma_where_it_is_plain(text: str) -> None:
         "inf",
         "-inf",
         "1e400",
-        "1e2",
+        "1e99",
         "0x1f",
         "hot",
         "--",
@@ -234,3 +234,42 @@ def test_every_wrong_cell_is_told_at_once_and_many_are_counted() -> None:
     }  # fmt: skip
     many = refused("at,value,unit\n" + "2026-05-03,hot,C\n" * 500)
     assert len(many) == 41 and "460 more" in many[-1].got
+
+
+# ---- cells that lack
+
+
+def test_a_row_that_ends_early_is_named() -> None:
+    full = HEAD + "2026-05-03T07:40,1,90,55,C\n"
+    assert (
+        "nothing read: 1 empty cell of the value columns, in row 3."
+        in read(full + "2026-05-03T08:40,1\n").notices
+    )
+    (wrong,) = refused(full + "2026-05-03T08:40,1,90,55\n")
+    assert wrong.where == "row 3, column unit"
+
+
+def test_a_reading_without_the_station_that_others_have_is_refused() -> None:
+    (wrong,) = refused(HEAD + "2026-05-03T07:40,A,90,55,C\n2026-05-03T08:40,,90,55,C\n")
+    assert wrong.where == "row 3, column station"
+
+
+def test_a_reading_without_the_depth_that_others_have_is_named() -> None:
+    found = read(HEAD + "2026-05-03T07:40,A,90,55,C\n2026-05-03T08:40,A,,55,C\n")
+    assert "no depth_cm in row 3." in found.notices
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("5.8e1", "58"), ("5.8E+01", "58"), ("580e-1 °C", "58"), ("-2.5e-1", "-0.25"), ("0e0", "0")],
+)
+def test_a_number_may_have_an_exponent(text: str, value: str) -> None:
+    assert values(read(HEAD + f"2026-05-03T07:40,1,90,{text},C\n")) == [value]
+    comma = HEAD.replace(",", ";") + f"2026-05-03T07:40;1;90;{text.replace('.', ',')};C\n"
+    assert values(read(comma)) == [value]
+
+
+@pytest.mark.parametrize("text", ["5.8e", "e1", "5e1.5", "5e9999", "1e9", "5.8e1e1", "5,8e1"])
+def test_what_is_no_number_with_an_exponent_is_refused(text: str) -> None:
+    (wrong,) = refused(HEAD + f'2026-05-03T07:40,1,90,"{text}",C\n2026-05-03T08:40,1,90,1.5,C\n')
+    assert wrong.where == "row 2, column value"

@@ -3,6 +3,7 @@
 import io
 import random
 import struct
+import tracemalloc
 import zlib
 
 import pytest
@@ -166,3 +167,67 @@ def test_an_exif_block_that_leads_nowhere_says_nothing() -> None:
         sent = saved("JPEG", exif=b"Exif\0\0" + block)
         made = photograph(sent)
         assert made.taken == "" and b"Exif" not in made.data
+
+
+def png(width: int, height: int, coded: bytes, interlaced: int = 0) -> bytes:
+    """A PNG of 8-bit red, green and blue put together by hand, W3C 2003 section 5."""
+
+    def chunk(name: bytes, body: bytes) -> bytes:
+        return struct.pack(">I", len(body)) + name + body + struct.pack(">I", zlib.crc32(name + body))
+
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, interlaced)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", coded) + chunk(b"IEND", b"")
+
+
+def zeros(count: int) -> bytes:
+    packer = zlib.compressobj(9)
+    step = bytes(1_000_000)
+    return b"".join(packer.compress(step[: count - at]) for at in range(0, count, len(step))) + packer.flush()
+
+
+@pytest.mark.parametrize("honest", [True, False])
+def test_a_png_that_unpacks_to_six_hundred_million_bytes_is_refused(honest: bool) -> None:
+    """By its header, or though its header tells of 4 by 4 pixels; and nothing like it is held."""
+    sent = png(14_142, 14_142, zeros(1000)) if honest else png(4, 4, zeros(600_000_000))
+    assert len(sent) < 1_000_000
+    tracemalloc.start()
+    with pytest.raises(Refused) as caught:
+        photograph(sent)
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert most < 8_000_000 and "bytes" in caught.value.refusals[0].got
+
+
+def test_a_png_with_pixels_missing_is_refused() -> None:
+    assert photograph(png(4, 4, zeros(4 * 13))).kind == "image/png"
+    with pytest.raises(Refused):
+        photograph(png(4, 4, zeros(4 * 13 - 1)))
+
+
+@pytest.mark.parametrize(
+    ("mode", "wide"), [("1", 13), ("P", 7), ("L", 9), ("LA", 5), ("RGBA", 11), ("I;16", 3)]
+)
+def test_pngs_of_every_kind_that_pillow_makes_hold_together(mode: str, wide: int) -> None:
+    out = io.BytesIO()
+    Image.new(mode, (wide, 17)).save(out, "PNG")
+    assert photograph(out.getvalue()).data
+
+
+@pytest.mark.parametrize("size", [(1, 1), (3, 2), (5, 9), (8, 8), (33, 17)])
+def test_the_bytes_of_interlaced_pixels_are_counted_by_their_seven_passes(size: tuple[int, int]) -> None:
+    """W3C 2003 section 8.2: which pixel is of which pass, counted one by one from the figure's pattern."""
+    pattern = ("16462646", "77777777", "56565656", "77777777", "36463646", "77777777", "56565656", "77777777")
+    width, height = size
+    total = 0
+    for one in "1234567":
+        rows = [sum(pattern[y % 8][x % 8] == one for x in range(width)) for y in range(height)]
+        total += sum(1 + 3 * count for count in rows if count)
+    sent = png(width, height, zeros(total), interlaced=1)
+    assert photograph(sent).data == sent
+
+
+def test_a_colour_profile_that_unpacks_to_a_hundred_million_bytes_is_left_out() -> None:
+    sent = png(4, 4, zeros(4 * 13))
+    body = b"p\0\0" + zeros(60_000_000)
+    made = struct.pack(">I", len(body)) + b"iCCP" + body + struct.pack(">I", zlib.crc32(b"iCCP" + body))
+    assert photograph(sent[:33] + made + sent[33:]).data == sent

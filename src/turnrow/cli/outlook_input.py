@@ -1,10 +1,9 @@
 """What `turnrow outlook` is asked and given; every refusal at once."""
 
 import re
-import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import TypeVar
 from zoneinfo import ZoneInfo
@@ -126,15 +125,16 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
     if "--air" in data and not _bare_heading(data["--air"]):
         outside = _try(lambda: _temperatures(data["--air"], air, place, notices), none(), wrong)
     turned = np.zeros(0, dtype=np.int64)
-    if "--events" in data and not _bare_heading(data["--events"]):
+    if "--events" in data:
         file = _try(lambda: read_events(data["--events"], Path(events).name, zone=place), None, wrong)
         if file is not None:
             turned, notices = file.of("turned"), [*notices, *file.notices]
             if len(file.of("turned")) < len(file.at):
                 notices.append("only turns change this outlook; waterings and covers are passed over.")
-    built = _try(lambda: _built(data["--heap"], place), None, wrong) if "--heap" in data else None
-    built_said = "--heap" in data and not any(one.where.startswith("--heap") for one in wrong)
-    described = _try(lambda: read_described(data["--heap"], heap), None, wrong) if built_said else None
+    described = None
+    if "--heap" in data:
+        described = _try(lambda: read_described(data["--heap"], Path(heap).name, place), None, wrong)
+    built = None if described is None else described.built
     if described is not None:
         notices += described.notices
         if not described.known:
@@ -172,7 +172,7 @@ def take(log: str, events: str, air: str, heap: str, zone: str, station: str, as
 
 
 def _bare_heading(data: bytes) -> bool:
-    """A file that says nothing happened, or nothing was read: headings, and no row under them."""
+    """A file that says nothing was read: headings, and no row under them."""
     return bool(data.strip()) and len(data.strip().splitlines()) == 1
 
 
@@ -199,24 +199,6 @@ def _moment(text: str, zone: ZoneInfo) -> int:
     except ValueError:
         raise refuse("--at", text, "Write a moment, such as 2026-05-03T07:40.") from None
     return days.seconds(found if found.tzinfo else found.replace(tzinfo=zone))
-
-
-def _built(data: bytes, zone: ZoneInfo) -> int | None:
-    """The moment the heap was built, where its description says so."""
-    try:
-        said = tomllib.loads(data.decode())
-    except (ValueError, RecursionError) as told:
-        raise refuse("--heap", str(told), "Write TOML.") from told
-    built = said.get(
-        "built", said.get("heap", {}).get("built") if isinstance(said.get("heap"), dict) else None
-    )
-    if built is None:
-        return None
-    if isinstance(built, datetime):
-        return days.seconds(built if built.tzinfo else built.replace(tzinfo=zone))
-    if isinstance(built, date):
-        return days.seconds(datetime(built.year, built.month, built.day, tzinfo=zone))
-    raise refuse("--heap, built", built, "Write a date without quotes: built = 2026-05-03")
 
 
 def _series(

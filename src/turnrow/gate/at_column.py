@@ -37,7 +37,7 @@ def columns_of(
     others = [h for h in table.headings if h and h.casefold() not in (*wanted, *known)]
     if others:
         notices.append(f"{name}: passed over: {', '.join(others[:10])}.")
-    return [table.columns[folded.index(column)] for column in wanted]
+    return [table.column_at(folded.index(column)) for column in wanted]
 
 
 def moments_at(

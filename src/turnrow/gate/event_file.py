@@ -29,8 +29,11 @@ class EventFile:
 
 
 def read_events(data: bytes, name: str, *, zone: ZoneInfo) -> EventFile:
-    """The events in a file. Raises Refused with everything that is wrong."""
-    table = read_table(data, name, Mapped())
+    """The events in a file; headings alone say that there were none.
+
+    Raises Refused with everything that is wrong.
+    """
+    table = read_table(data, name, Mapped(), may_be_empty=True)
     wrongs, notices = WrongsList(name), list[str]()
     cells, kinds = columns_of(table, name, COLUMNS, ("amount_t",), wrongs, notices)
     moments = moments_at(cells, AT, table, zone, wrongs, notices)

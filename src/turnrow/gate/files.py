@@ -26,6 +26,7 @@ from turnrow.yard.readings import Readings
 from turnrow.yard.wrongs import refuse
 
 MOST_READINGS = 20_000_000
+MOST_SHOWN = 5  # rows of one notice
 
 
 @dataclass(frozen=True, eq=False)
@@ -155,7 +156,8 @@ class _Parts:
     ) -> None:
         self._table, self._mapped, self._zone, self._rows = table, mapped, zone, rows
         self._wrongs, self._notices = wrongs, notices
-        self.empty = self.cut = self.untimed = 0
+        self.empty = self.cut = 0
+        self.empty_rows: set[int] = set()
         self.moments: Moments
 
     def read(self) -> dict[str, Readings]:
@@ -236,10 +238,14 @@ class _Parts:
         )
         unit = self._units(one, cells, values.unit)
         filled = cells.is_not_null().to_numpy()
-        self.empty += int(np.count_nonzero(~filled))
+        untold = self._untold()
+        empty = np.flatnonzero(~filled & ~untold)
+        self.empty += len(empty)
+        self.empty_rows.update((first + empty[:MOST_SHOWN]).tolist())
         self.cut += values.cut
-        lost = np.flatnonzero(filled & self._untold())
+        lost = np.flatnonzero(filled & untold)
         wrongs.add_rows(first + lost, self._time_column(), "nothing", "Write when it was read.")
+        self._lacking(one, filled)
         good = values.good & self.moments.good & (unit != NO_UNIT)
         at = self.moments.at[good]
         return Readings(
@@ -254,6 +260,19 @@ class _Parts:
             item=(first + np.flatnonzero(good)).astype(np.int32),
             stations=stations.names,
         ), self._rows.code[good]
+
+    def _lacking(self, one: ReadingColumn, filled: NDArray[np.bool_]) -> None:
+        """Readings without the station or depth that other rows have: of which place they are is not told."""
+        first = self._table.first
+        for name in (one.station_column, one.depth_column):
+            empty = self._table.column(name).is_null().to_numpy() if name else np.ones(0, dtype=np.bool_)
+            if empty.all():
+                continue
+            rows = first + np.flatnonzero(filled & empty)
+            if name == one.station_column:
+                self._wrongs.add_rows(rows, name, "nothing", "Write the station, as in the other rows.")
+            elif len(rows):
+                self._notices.append(f"no {name} in {_rows_said(rows[:MOST_SHOWN].tolist(), len(rows))}.")
 
     def _untold(self) -> NDArray[np.bool_]:
         """(n,) lines of the file whose time cell is empty."""
@@ -302,9 +321,18 @@ class _Parts:
         return found
 
 
+def _rows_said(rows: list[int], count: int) -> str:
+    """ "row 7", or "rows 7, 9 and 3 more"."""
+    more = f" and {count - len(rows)} more" if count > len(rows) else ""
+    return f"row{'s' if count > 1 else ''} {', '.join(str(row) for row in rows)}{more}"
+
+
 def _count(parts: _Parts, notices: list[str]) -> None:
     if parts.empty:
-        notices.append(f"nothing read: {parts.empty} empty cells of the value columns.")
+        rows = sorted(parts.empty_rows)[:MOST_SHOWN]
+        cells = "cell" if parts.empty == 1 else "cells"
+        where = f"{'in' if parts.empty == len(rows) else 'first in'} {_rows_said(rows, len(rows))}"
+        notices.append(f"nothing read: {parts.empty} empty {cells} of the value columns, {where}.")
     if parts.cut:
         notices.append(f"{parts.cut} numbers were finer than is kept; the rest was cut towards colder.")
 

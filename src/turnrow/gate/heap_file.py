@@ -2,13 +2,13 @@
 
 import csv
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
+from turnrow.gate.toml_file import toml_of
 from turnrow.handbook.heap import heap_parameters
 from turnrow.heap.material import Heap
 from turnrow.heap.run import KINDS, Happening
@@ -61,10 +61,7 @@ class HeapFile:
 
 def read_heap(data: bytes, name: str) -> HeapFile:
     """The heap in a TOML file. Raises Refused with everything that is wrong."""
-    try:
-        given = tomllib.loads(data.decode("utf-8"))
-    except (ValueError, RecursionError) as wrong:
-        raise Refused([Refusal(name, shown(str(wrong)), "Give a TOML file; --example prints one.")]) from None
+    given = toml_of(data, name, "Give a TOML file; --example prints one.")
     wrongs: list[Refusal] = []
     _unknown(given, ("days", "depths_cm", "heap", "parameters", "air", "event"), "", wrongs)
     days = round(_number(given, "days", (1.0, LARGEST_DAYS, 60.0), "", wrongs))

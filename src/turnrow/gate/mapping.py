@@ -1,7 +1,6 @@
 """How to read one logger's file: which column is which. A TOML file, or the desk's own columns."""
 
 import re
-import tomllib
 from collections.abc import Mapping
 from datetime import date
 from typing import Any, Literal
@@ -9,6 +8,7 @@ from typing import Any, Literal
 import msgspec
 from msgspec import Struct
 
+from turnrow.gate.toml_file import toml_of_text
 from turnrow.yard import days
 from turnrow.yard.numbers import DECIMALS
 from turnrow.yard.wrongs import Refused, refuse
@@ -74,12 +74,8 @@ DESK_MAY = ("station", "depth_cm", "row")
 
 def mapping_from(text: str, name: str = "the mapping") -> dict[str, Any]:
     """The mapping in a TOML file. Raises Refused when it is no TOML."""
-    try:
-        return tomllib.loads(text)
-    except (ValueError, RecursionError) as wrong:
-        raise refuse(
-            name, str(wrong), "Write TOML, as `turnrow take --example` prints it; texts stand in quotes."
-        ) from wrong
+    do = "Write TOML, as `turnrow take --example` prints it; texts stand in quotes."
+    return toml_of_text(text, name, do)
 
 
 def mapped(mapping: Mapping[str, Any] | None) -> Mapped:

@@ -21,6 +21,9 @@ PLAIN = r"^[+-]?[0-9]{1,9}(?:\.[0-9]{0,6})?$"
 NO_UNIT = -1
 LONGEST_CELL = 64
 _CELL = re.compile(r"([+\-\u2212]?)([0-9.,\u00a0' ]*[0-9.,]) *([^0-9.,+\-][^0-9]*)?")
+_POWER = re.compile(
+    r"([+\-\u2212]?)([0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)[eE]([+\-]?[0-9]{1,3})( *[^0-9.,+\-][^0-9]*)?"
+)
 _NUMBER = re.compile(r"[0-9]{1,9}(\.[0-9]*)?|\.[0-9]+")
 _UNIT_WORDS = {
     "c": 0, "°c": 0, "ºc": 0, "˚c": 0, "℃": 0, "degc": 0, "deg c": 0, "° c": 0, "celsius": 0,
@@ -115,9 +118,20 @@ def read_values(
     return Values(value, unit, good, cut)
 
 
+def _written_out(power: re.Match[str], comma: bool) -> str:
+    """A number with an exponent, such as 5.8e1, without it; as it stands where its sign is another one."""
+    sign, digits, exponent, word = power.groups(default="")
+    if ("." if comma else ",") in digits:
+        return power[0]
+    plain = f"{Decimal(digits.replace(',', '.')).scaleb(int(exponent)):f}"
+    return sign + (plain.replace(".", ",") if comma else plain) + word
+
+
 def _one(text: str, comma: bool) -> tuple[int, int, bool] | str:
     """(millionths, unit, whether decimals were cut), or what to do about the cell."""
-    found = _CELL.fullmatch(text) if len(text) <= LONGEST_CELL else None
+    short = len(text) <= LONGEST_CELL
+    power = _POWER.fullmatch(text) if short else None
+    found = _CELL.fullmatch(_written_out(power, comma) if power else text) if short else None
     if not found:
         return "Write a number, or nothing; or name the mark in a mapping of `turnrow take`: missing = [...]."
     sign, digits, word = found.groups()
@@ -130,7 +144,7 @@ def _one(text: str, comma: bool) -> tuple[int, int, bool] | str:
         return 'Write a point, or decimal = "comma" in the mapping.'
     number = digits.replace(",", ".")
     if not _NUMBER.fullmatch(number):
-        return "Write a plain number below a thousand million, without thousands signs or exponent."
+        return "Write a plain number below a thousand million, without thousands signs."
     exact = Decimal(("-" if sign in ("-", "\u2212") else "") + number) * MICRO
     whole = int(exact.to_integral_value(rounding=ROUND_FLOOR))
     return whole, unit, whole != exact

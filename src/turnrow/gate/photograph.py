@@ -1,7 +1,8 @@
 """A photograph without what the camera wrote beside it: place, phone, owner, comments, small copies.
 
 A picture is kept by the hash of its bytes and can never be changed afterwards, so this is taken off
-before the hash. The coded pixels are copied byte for byte, never decoded. Only parts on a list stay:
+before the hash. The coded pixels are copied byte for byte, never decoded; a PNG's are
+unpacked to count them, a little at a time, as a few kilobytes may hold gigabytes. Only parts on a list stay:
 those that are needed to show the pixels, a colour profile, and the way up. What the camera's clock
 said is handed back, to stand in the diary as said.
 
@@ -20,9 +21,14 @@ PICTURES = ("image/jpeg", "image/png", "image/webp")
 MOST_PIXELS = 200_000_000  # no phone takes more; a few bytes may claim thousands of millions
 PROFILE_MOST = 100_000  # bytes of a colour profile
 PNG_START = b"\x89PNG\r\n\x1a\n"
+MOST_UNPACKED = 256 * 1024 * 1024  # bytes of a PNG's pixels
+PROFILE_UNPACKED = 4 * 1024 * 1024
+_CHANNELS = {0: 1, 2: 3, 3: 1, 4: 2, 6: 4}  # samples of a pixel by PNG's colour type
 _PNG_KEPT = frozenset(
     (b"IHDR", b"PLTE", b"IDAT", b"IEND", b"tRNS", b"cHRM", b"gAMA", b"sBIT", b"sRGB", b"cICP", b"iCCP")
 )
+ADAM7 = ((0, 0, 8, 8), (4, 0, 8, 8), (0, 4, 4, 8), (2, 0, 4, 4), (0, 2, 2, 4), (1, 0, 2, 2), (0, 1, 1, 2))
+STEP = 1024 * 1024  # bytes unpacked at once, only to be counted
 _FRAMES = frozenset((*range(0xC0, 0xC4), *range(0xC5, 0xC8), *range(0xC9, 0xCC), *range(0xCD, 0xD0)))
 _TABLES = frozenset((0xC4, 0xCC, 0xDB, 0xDC, 0xDD))
 _PROFILE = b"ICC_PROFILE\0"
@@ -151,6 +157,8 @@ def _png(data: bytes) -> tuple[bytes, Said]:
     kept: list[bytes] = []
     said = Said()
     names: list[bytes] = []
+    coded: list[bytes] = []
+    wanted = 0
     for name, whole, body in _chunks(data):
         if name == b"acTL":
             raise _Broken("several frames")
@@ -158,16 +166,60 @@ def _png(data: bytes) -> tuple[bytes, Said]:
             raise _Broken("no header")
         if name == b"IHDR":
             _sized(*struct.unpack(">II", body[:8]))
+            wanted = _png_bytes(body)
+        elif name == b"IDAT":
+            coded.append(body)
         elif name == b"eXIf":
             said = said_by(body)
         names.append(name)
-        if name in _PNG_KEPT and not (name == b"iCCP" and len(body) > PROFILE_MOST):
+        if name in _PNG_KEPT and not (name == b"iCCP" and not _profile_fits(body)):
             kept.append(whole)
     if b"IDAT" not in names or names.count(b"IHDR") != 1:
         raise _Broken("no pixels, or more than one header")
+    if _unpacked(coded, wanted + 1) != wanted:
+        raise _Broken(f"pixels that are not the {wanted:,} bytes its header tells of")
     if said.turned:
         kept.insert(1, _chunk(b"eXIf", way_up(said.turned)))
     return PNG_START + b"".join(kept), said
+
+
+def _png_bytes(header: bytes) -> int:
+    """Bytes of the pixels unpacked, each row with its filter's byte (W3C 2003, sections 8.2 and 9.2)."""
+    width, height, depth, colour, _, _, interlaced = struct.unpack(">IIBBBBB", header)
+    if colour not in _CHANNELS or depth not in (1, 2, 4, 8, 16) or interlaced > 1:
+        raise _Broken("no header")
+    passes = ADAM7 if interlaced else ((0, 0, 1, 1),)
+    total = 0
+    for x, y, dx, dy in passes:
+        wide, high = -(-(width - x) // dx), -(-(height - y) // dy)
+        if wide > 0 and high > 0:
+            total += high * (1 + -(-wide * depth * _CHANNELS[colour] // 8))
+    if total > MOST_UNPACKED:
+        raise _Broken(f"{total:,} bytes when unpacked, want at most {MOST_UNPACKED:,}")
+    return total
+
+
+def _unpacked(coded: list[bytes], most: int) -> int:
+    """How many bytes the coded parts unpack to, counted to `most` and not kept."""
+    unpacker, total = zlib.decompressobj(), 0
+    try:
+        for part in coded:
+            while part and total < most:
+                total += len(unpacker.decompress(part, min(STEP, most - total)))
+                part = unpacker.unconsumed_tail
+    except zlib.error:
+        raise _Broken("pixels that cannot be unpacked") from None
+    return total
+
+
+def _profile_fits(body: bytes) -> bool:
+    """Whether a PNG's colour profile is small, packed and unpacked."""
+    _, _, rest = body.partition(b"\0")
+    try:
+        size = len(zlib.decompressobj().decompress(rest[1:], PROFILE_UNPACKED + 1))
+    except zlib.error:
+        return False
+    return len(body) <= PROFILE_MOST and size <= PROFILE_UNPACKED
 
 
 def _chunk(name: bytes, body: bytes) -> bytes:

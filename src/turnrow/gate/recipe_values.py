@@ -1,13 +1,13 @@
 """One table of a recipe file, read key by key; what is wrong is gathered, and named by its place."""
 
 import math
-import tomllib
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 from typing import Any
 
 from turnrow.blend.slips import day_for_range
-from turnrow.yard.wrongs import Refusal, refuse, shown
+from turnrow.gate.toml_file import toml_of
+from turnrow.yard.wrongs import Refusal, shown
 
 MOST_NUMBERS = 12  # in one list
 NUMBER = "Write a plain number, without quotes or unit."
@@ -143,12 +143,7 @@ class Values:
 
 def of_toml(data: bytes, name: str, command: str) -> Values:
     """The top table of a TOML file. Raises Refused where it is none, naming the command with an example."""
-    try:
-        return Values(tomllib.loads(data.decode("utf-8-sig")), name)
-    except UnicodeDecodeError as wrong:
-        raise refuse(name, f"byte {wrong.start}", "Save the file as UTF-8 text.") from wrong
-    except (ValueError, RecursionError) as wrong:
-        raise refuse(name, str(wrong), f"Write TOML, as `turnrow {command} --example` prints it.") from wrong
+    return Values(toml_of(data, name, f"Write TOML, as `turnrow {command} --example` prints it."), name)
 
 
 def _finite(value: int | float) -> bool:

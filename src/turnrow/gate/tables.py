@@ -77,8 +77,9 @@ def _holds_spoilt(column: pl.Series, missing: Iterable[str]) -> bool:
     return bool((_spoilt(column) & ~column.is_in(list(missing))).any())
 
 
-def read_table(data: bytes, name: str, mapped: Mapped) -> Table:
-    """The table in `data`. Raises Refused when there is none, or no row under the headings."""
+def read_table(data: bytes, name: str, mapped: Mapped, *, may_be_empty: bool = False) -> Table:
+    """The table in `data`. Raises Refused when there is none, or no row under the headings where there
+    must be one."""
     workbook = is_workbook(data)
     columns, first = _sheet(data, name, mapped) if workbook else _text(data, name, mapped)
     at = min((int(c.is_not_null().arg_max() or 0) for c in columns if c.null_count() < len(c)), default=None)
@@ -101,7 +102,7 @@ def read_table(data: bytes, name: str, mapped: Mapped) -> Table:
     if too_long is not None:
         raise refuse(f"{name}, row {first + at}", too_long, "This is no row of headings; export CSV again.")
     body = tuple(column.slice(at + 1) for column in columns[: last + 1])
-    if not any(column.is_not_null().any() for column in body):
+    if not may_be_empty and not any(column.is_not_null().any() for column in body):
         raise refuse(name, "headings and no row under them", "Export the readings again.")
     spoilt = frozenset(i for i, column in enumerate(body) if _holds_spoilt(column, mapped.missing))
     return Table(name, headings[: last + 1], body, first + at + 1, workbook, spoilt)

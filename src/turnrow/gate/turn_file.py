@@ -25,8 +25,11 @@ class TurnFile:
 
 
 def read_turns(data: bytes, name: str, *, zone: ZoneInfo) -> TurnFile:
-    """The turns in a file. Raises Refused with everything that is wrong."""
-    table = read_table(data, name, Mapped())
+    """The turns in a file; headings alone say that there were none.
+
+    Raises Refused with everything that is wrong.
+    """
+    table = read_table(data, name, Mapped(), may_be_empty=True)
     wrongs, notices = WrongsList(name), list[str]()
     (cells,) = columns_of(table, name, (AT,), (), wrongs, notices)
     moments = moments_at(cells, AT, table, zone, wrongs, notices)
