@@ -6,7 +6,7 @@ from typing import Any
 
 from turnrow.yard.wrongs import Refusal, Refused
 
-LARGEST = 4 * 1024 * 1024  # bytes; it is read slowly, and takes thirty times its size
+LARGEST = 12 * 1024 * 1024  # bytes; it is read slowly, and takes up to thirty times its size
 _PLACE = re.compile(r" ?\(at (?:line (\d+), column (\d+)|(end of document))\)$")
 _NO_SECONDS = re.compile(
     r"(?m)^(\s*[\w.-]+\s*=\s*\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d)(?=(?:[Zz]|[+-]\d\d:\d\d)?[ \t]*(?:#.*)?$)"
