@@ -115,8 +115,9 @@ PINS: list[tuple[What, str]] = [
             what="smoke",
             row="R7",
             done="pulled apart",
+            danger="fire",
         ),
-        '{"done":"pulled apart","kind":"incident","row":"R7","what":"smoke"}',
+        '{"danger":"fire","done":"pulled apart","kind":"incident","row":"R7","what":"smoke"}',
     ),
     (
         entries.Weather(

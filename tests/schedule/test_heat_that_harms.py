@@ -56,7 +56,7 @@ def test_at_the_stop_nothing_else_is_asked_of_the_row(diary: Diary) -> None:
     assert list(jobs) == ["fire"] and jobs["fire"].urgent
     text = jobs["fire"].text
     assert "fire service before anyone opens it" in text and "82 °C at station 2" in text
-    assert "rows beside" in text
+    assert "nothing beside it is turned" in text
     assert "Do not turn" in text and "Turn row" not in text
 
 

@@ -41,12 +41,13 @@ def test_a_day_is_ordered_by_harm(diary: Diary) -> None:
     ]
 
 
-def test_while_one_row_may_burn_work_elsewhere_says_to_keep_off_it(diary: Diary) -> None:
+def test_a_row_that_may_burn_says_once_that_nothing_beside_it_is_worked(diary: Diary) -> None:
     told = diary("R1 d0 built stations=1\nR2 d0 built stations=1\nR1 d1 66\nR2 d1 81")
     day = {
         job.key: job.text for job in day_jobs([list(told.jobs(1, row=row).values()) for row in ("R1", "R2")])
     }
-    assert day["R1 turn"].endswith("Not while row R2 may be burning, if it stands near there.")
+    assert "nothing beside it is turned, watered or probed" in day["R2 fire"]
+    assert "R2" not in day["R1 turn"]
 
 
 def test_equal_harm_keeps_the_order_of_the_diary() -> None:

@@ -5,6 +5,7 @@ from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from turnrow.foreman import matter, morning
+from turnrow.foreman.alarms import Alarms, alarms_of
 from turnrow.foreman.left import leaving_wrongs
 from turnrow.foreman.lot_jobs import lot_jobs, of_lots
 from turnrow.foreman.morning import Today
@@ -61,6 +62,7 @@ class Desk:
         self._choice: tuple[int, int, YardChoice] | None = None
         self._lots: tuple[int, Ledger] | None = None
         self._stands: tuple[int, int, Stands] | None = None
+        self._alarms: tuple[int, int, int, Alarms] | None = None
         self.ahead: dict[str, Ahead] = {}  # outlooks made elsewhere; an old one does not speak
         self.refresh()
 
@@ -278,7 +280,15 @@ class Desk:
         yard, day = self._yard_choice(upto_s), days.day_of(now_s, self.zone)
         weather = [pair for pair in self.diary.own_events(Weather) if pair[0].at <= upto_s]
         found = self._rows.jobs(row, yard, now_s, upto_s, around(weather, day), self.settings(upto_s))
-        return self._looked_ahead(row, found, day, upto_s)
+        found = self._looked_ahead(row, found, day, upto_s)
+        return self._alarms_on(day, upto_s).with_row(row, found)
+
+    def _alarms_on(self, day: int, upto_s: int) -> Alarms:
+        """Alarms and open questions of a day; kept until a line comes."""
+        key = (self.diary.head, day, upto_s)
+        if self._alarms is None or self._alarms[:3] != key:
+            self._alarms = (*key, alarms_of(self.diary, day, upto_s))
+        return self._alarms[3]
 
     def _looked_ahead(self, row: str, jobs: list[Advice], day: int, upto_s: int) -> list[Advice]:
         """The row's jobs with what its outlook adds, where one was made of the row as it stands."""
@@ -291,13 +301,14 @@ class Desk:
         yard, settings = self._yard_choice(upto_s), self.settings(upto_s)
         weather = [pair for pair in self.diary.own_events(Weather) if pair[0].at <= upto_s]
         now = around(weather, day)
-        jobs: list[list[Advice]] = [lots]
+        alarms = self._alarms_on(day, upto_s)
+        jobs: list[list[Advice]] = [lots, alarms.of("")]
         used: dict[str, int] = {}
         for row in self.diary.rows:
             if not self._rows.history(row, upto_s).events:
                 continue  # nothing of it had happened yet, or all of it is struck
             found = self._rows.jobs(row, yard, now_s, upto_s, now, settings)
-            jobs.append(self._looked_ahead(row, found, day, upto_s))
+            jobs.append(alarms.with_row(row, self._looked_ahead(row, found, day, upto_s)))
             if found:
                 used.update(self._rows.probes(row, yard, upto_s))
         checks = [pair for pair in self.diary.own_events(ProbeChecked) if pair[0].at <= upto_s]

@@ -2,10 +2,11 @@
 
 import hashlib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from turnrow.foreman.morning import Today
+from turnrow.schedule.alarms import ALARM, ANSWER
 from turnrow.yard import days, entries
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Advice, Entry, JobDone, Line
@@ -50,10 +51,14 @@ def entries_of(today: Today, diary: Diary, tick: Tick, form: Form) -> list[Entry
         raise refuse("job", tick.key, f"Today's jobs are: {have}.")
     stem = f"{today.day.isoformat()} {tick.key}{_again(diary, today, tick)}"
     if not tick.done:
+        if job.job == ALARM:
+            raise refuse("job", tick.key, "An alarm is not put off: it stands until a person ends it.")
         if not tick.reason.strip():
             raise refuse("reason", tick.reason, "Say why it is not done today.")
         return [_answer(today, tick, _id("later", stem), ())]
     kind, written_as = WRITES.get(job.job, ("", ()))
+    if job.job in (ALARM, ANSWER):
+        return [_answer(today, replace(tick, reason=_ending(job.job, tick)), _id("done", stem), ())]
     if not kind:
         return [_answer(today, tick, _id("done", stem), ())]
     there = _there(diary, today, job, written_as)
@@ -68,6 +73,15 @@ def entries_of(today: Today, diary: Diary, tick: Tick, form: Form) -> list[Entry
         fields["row"] = job.row
     entry = form(kind, fields, _id("job", stem))
     return [entry, _answer(today, tick, _id("done", stem), (entry.id,))]
+
+
+def _ending(job: str, tick: Tick) -> str:
+    """What a person wrote of how it ended; Refused where nothing was, for no alarm ends by a tap alone."""
+    words = (tick.reason or (tick.fields or {}).get("words", "")).strip()
+    if not words:
+        do = "Write who said that it is over, and what was found." if job == ALARM else "Write what was done."
+        raise refuse("words", "nothing", do)
+    return words
 
 
 def _id(what: str, stem: str) -> str:

@@ -181,11 +181,15 @@ def _complaint(f: Fields, _: datetime) -> What:
     )
 
 
+DANGERS = ("", "fire", "injury", "spill", "none")
+
+
 def _incident(f: Fields, _: datetime) -> What:
     return entries.Incident(
         what=f.text("what", "what happened", needed=True, longest=LONG_TEXT),
         row=f.row(needed=False),
         done=f.text("done", "what was done", longest=LONG_TEXT),
+        danger=f.choice("danger", DANGERS, ""),  # type: ignore[arg-type]
     )
 
 

@@ -135,7 +135,8 @@ def ticked(f: Fields, _: datetime) -> What:
     if sheet and sheet not in {line.number for line, _ in f.diary.sheets()}:
         f.wrong("sheet", sheet, "That line is no day sheet in force.")
     done = f.flag("done", "it was done", True)
-    reason = f.text("reason", "why it was not done", needed=not done)
+    over = done and key.startswith("line ") and key.endswith(" alarm")
+    reason = f.text("reason", "why it was not done; of an alarm, who ended it", needed=not done or over)
     ids = f.text("entries", "ids of what was written with it", longest=LONG_IDS)
     listed = tuple(filter(None, re.split(r"[\s,;]+", ids)))
     return entries.JobDone(key=key, sheet=sheet, done=done, reason=reason, entries=listed)

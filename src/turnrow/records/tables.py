@@ -196,7 +196,8 @@ TABLES: tuple[Table, ...] = (
     ), _one("nature", "by", "wind", "done")),
     Table("incidents", "Incidents", entries.Incident, (
         ("what", T, "what happened"), ROW, ("done", T, "what was done"),
-    ), _one("what", "row", "done")),
+        ("danger", T, "as chosen; empty: not said"),
+    ), _one("what", "row", "done", "danger")),
 )  # fmt: skip
 
 

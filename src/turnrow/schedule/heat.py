@@ -43,8 +43,8 @@ def fire(seen: Seen, limits: Limits) -> Advice | None:
     doubt = f" The reading is doubted ({spot.sentence.rstrip('.')}); until it is shown wrong it stands."
     text = (
         f"Keep everybody away from row {seen.row}: {spot.words}, the stop is {limits.words('fire_stop')}. "
-        "Call the fire service before anyone opens it. Do not turn, dig or climb it; keep the rows beside "
-        f"it clear and shut.{old}{doubt if spot.suspect else ''}"
+        "Call the fire service before anyone opens it. Do not turn, dig or climb it; until they have said "
+        f"so, nothing beside it is turned, watered or probed either.{old}{doubt if spot.suspect else ''}"
     )
     return advice(seen.row, "fire", text, WHY_FIRE, [spot.line], urgent=True)
 

@@ -1,15 +1,13 @@
 """What each row wants today, and the day's jobs in order of the harm done if they are left.
 
-The order, worst first: fire; a row over the limit at which it must be acted on; a row too hot or on its
-last day for the rule; a turn wanted but held back by the weather; a row nobody knows anything of; turns;
-a heap that is not turned and too hot; water; rounds; a run that broke; a row that goes wrong; water held
-back; stations too few; the move to curing; probes to check; rows to leave alone. Within one place, rows
-in the order of the diary.
+The order, worst first: an alarm somebody wrote down; fire; a row over the limit at which it must be acted
+on; a row too hot or on its last day for the rule; a turn wanted but held back by the weather; a row nobody
+knows anything of; turns; a heap that is not turned and too hot; water; rounds; a run that broke; a row that
+goes wrong; what was written down and waits for an answer; water held back; stations too few; the move to
+curing; probes to check; rows to leave alone. Within one place, rows in the order of the diary.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-
-from msgspec.structs import replace
 
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation.standing import RowStanding
@@ -31,6 +29,7 @@ from turnrow.yard.history import History
 from turnrow.yard.temperature import degrees
 
 ORDER: tuple[tuple[str, bool], ...] = (  # job, urgent
+    ("alarm", True),  # what a person saw comes before what a probe read
     ("fire", True),
     ("cool", True),
     ("watch", True),
@@ -46,6 +45,7 @@ ORDER: tuple[tuple[str, bool], ...] = (  # job, urgent
     ("probe", False),
     ("restart", False),
     ("look", False),
+    ("answer", False),
     ("hold water", False),
     ("cure", False),
     ("check probe", False),
@@ -101,17 +101,8 @@ def in_order(jobs: Iterable[Advice]) -> list[Advice]:
 
 
 def day_jobs(rows: Sequence[Sequence[Advice]]) -> tuple[Advice, ...]:
-    """All rows' jobs by harm if left. While a row may burn, every other turn says to keep off it."""
-    every = in_order(job for row in rows for job in row)
-    burning = [job.row for job in every if job.job == "fire"]
-    if not burning:
-        return tuple(every)
-    names = " and ".join(burning)
-    tail = f" Not while row {names} may be burning, if it stands near there."
-    return tuple(
-        replace(job, text=job.text + tail) if job.job in ("turn", "cool", "wait", "probe", "water") else job
-        for job in every
-    )
+    """All rows' jobs by harm if left."""
+    return tuple(in_order(job for row in rows for job in row))
 
 
 def _leave(view: Seen, plan: TurnPlan | None, row_standing: RowStanding, rule: str) -> Advice:

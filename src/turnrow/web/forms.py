@@ -32,6 +32,14 @@ PROCESSES = (
     ("worm", "worm bed"),
 )
 
+DANGERS = (
+    ("", "as the words say"),
+    ("fire", "smoke or fire"),
+    ("injury", "somebody hurt"),
+    ("spill", "spill or runoff"),
+    ("none", "none of these"),
+)
+
 FORMS: dict[str, Form] = {
     form.slug: form
     for form in (
@@ -188,6 +196,9 @@ FORMS: dict[str, Form] = {
             "Keep the incident",
             (
                 Field("what", "What happened", "area", needed=True),
+                Field(
+                    "danger", "Danger", "choice", "Left empty, it is read from the words.", choices=DANGERS
+                ),
                 Field("row", "Row", "row"),
                 Field("done", "What was done", "area"),
             ),
@@ -295,6 +306,10 @@ ANSWERS: dict[str, Answer] = {
     "probe": Answer("Write the round", "round"),
     "cure": Answer(fields=FORMS["curing"].fields[1:]),
     "check probe": Answer(fields=FORMS["probe"].fields),
+    "alarm": Answer(
+        "It is over", fields=(Field("words", "Who said so, and what was found", "area", needed=True),)
+    ),
+    "answer": Answer("Answered", fields=(Field("words", "What was done", "area", needed=True),)),
     "leave": Answer(""),
     "hold water": Answer(""),
 }

@@ -152,6 +152,7 @@ class Incident(Kind, frozen=True, tag="incident"):
     what: str
     row: str = ""
     done: str = ""
+    danger: Literal["", "fire", "injury", "spill", "none"] = ""  # "": not said, so read from the words
 
 
 class Weather(Kind, frozen=True, tag="weather"):
