@@ -92,7 +92,9 @@ class Bound(Struct, frozen=True, forbid_unknown_fields=True):
     op: Literal["<", "<=", ">", ">="]
     value: int  # millionths
     unit: str = ""
-    unless: str = ""  # a yes/no fact that, given as yes, lifts this bound
+    unless: str = ""  # a yes/no fact that, given as yes, lifts this bound; until it is said, it may be lifted
+    spared: str = ""  # the same, but it has to be said: silence lifts nothing
+    any: str = ""  # bounds of one rule with the same word stand in for one another: one kept is enough
 
 
 class Bounds(Struct, frozen=True, tag="limits", tag_field="form", forbid_unknown_fields=True):
@@ -139,6 +141,7 @@ class Need(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     low: int | None = None
     high: int | None = None
     true: bool = False
+    unless: str = ""  # a yes/no fact that, given as yes, makes it not asked
     otherwise: Literal["FAIL", "NOT_PROVEN"] = "FAIL"
     if_missing: Literal["NOT_PROVEN", "REVIEW", "warn"] = "NOT_PROVEN"
 

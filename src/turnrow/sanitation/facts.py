@@ -36,6 +36,7 @@ def asked(rule: Rule) -> dict[str, str]:
     """Facts the rule can use -> what each must be: number, numbers, yes, date or word."""
     proof = rule.proof
     kinds = {need.fact: "yes" if need.true else "number" for need in rule.needs}
+    kinds |= {need.unless: "yes" for need in rule.needs if need.unless}
     if isinstance(proof, HotDays) and proof.peak is not None:
         kinds[hours_fact(proof.peak)] = "number"
         kinds[f"hours_above_{plain(proof.peak.value)}"] = "number"
@@ -49,7 +50,7 @@ def asked(rule: Rule) -> dict[str, str]:
         kinds |= {"system": "word", "days": "number", "start": "date", "end": "date"}
     elif isinstance(proof, Bounds):
         kinds |= {b.fact: "number" for b in proof.bounds}
-        kinds |= {b.unless: "yes" for b in proof.bounds if b.unless}
+        kinds |= {name: "yes" for b in proof.bounds for name in (b.unless, b.spared) if name}
     elif isinstance(proof, RunningMean):
         kinds |= {"class": "word", "metal": "word", "results": "numbers"}
     if rule.spatial is not None:

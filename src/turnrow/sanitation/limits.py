@@ -1,5 +1,7 @@
 """Limits on sampled figures: each, either, or a running mean."""
 
+from collections.abc import Sequence
+
 from turnrow.handbook.rules import Bound, Bounds, RunningMean
 from turnrow.sanitation.facts import Facts
 from turnrow.sanitation.found import Found, worst
@@ -10,20 +12,32 @@ SIGNS = {"<": "under", "<=": "at most", ">": "over", ">=": "at least"}
 
 
 def judge(proof: Bounds, facts: Facts) -> Found:
-    each = [(bound, _one(bound, facts)) for bound in proof.bounds if not facts.yes.get(bound.unless)]
-    verdicts = [verdict for _, verdict in each]
+    asked = [b for b in proof.bounds if not (facts.yes.get(b.unless) or facts.yes.get(b.spared))]
+    groups: dict[str, list[tuple[Bound, Verdict]]] = {}
+    for place, bound in enumerate(asked):
+        groups.setdefault(bound.any or f"{place}", []).append((bound, _one(bound, facts)))
+    verdicts = [_best([verdict for _, verdict in group]) for group in groups.values()]
     if proof.combine == "all":
         verdict = worst(verdicts) if verdicts else "PASS"
     else:
-        verdict = "PASS" if "PASS" in verdicts else "NOT_PROVEN" if "NOT_PROVEN" in verdicts else "FAIL"
-    short = [_short(bound, facts, found) for bound, found in each if found != "PASS"]
+        verdict = _best(verdicts)
+    short = [
+        " or ".join(_short(bound, facts, each) for bound, each in group)
+        for group, found in zip(groups.values(), verdicts, strict=True)
+        if found != "PASS"
+    ]
     said = [
         f"{bound.fact} {plain(facts.numbers[bound.fact])}; the limit is {_limit(bound)}."
-        for bound, _ in each
+        for bound in asked
         if bound.fact in facts.numbers
     ]
     how = "Every limit must be kept." if proof.combine == "all" else "Any one of the limits is enough."
     return Found(verdict, short_of=() if verdict == "PASS" else tuple(short), because=(how, *said))
+
+
+def _best(verdicts: Sequence[Verdict]) -> Verdict:
+    """Of several where one is enough."""
+    return "PASS" if "PASS" in verdicts else "NOT_PROVEN" if "NOT_PROVEN" in verdicts else "FAIL"
 
 
 def _one(bound: Bound, facts: Facts) -> Verdict:

@@ -7,7 +7,7 @@ from turnrow.yard.numbers import plain
 
 
 def judge(rule: Rule, facts: Facts) -> list[Found]:
-    return [_one(need, facts) for need in rule.needs]
+    return [_one(need, facts) for need in rule.needs if not facts.yes.get(need.unless)]
 
 
 def _one(need: Need, facts: Facts) -> Found:
