@@ -27,7 +27,7 @@ from turnrow.cli.door import app
 from turnrow.handbook.book import Handbook, handbook
 from turnrow.handbook.feedstocks import OTHER_NAMES, Feedstock, Figure, feedstocks
 from turnrow.handbook.quality import LotLimit, PlanRow, limit_sets, sampling_plans, schemes
-from turnrow.yard import entries, goods, kind
+from turnrow.yard import entries, evidence, goods, kind
 from turnrow.yard.numbers import plain
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -238,7 +238,7 @@ def entry_kinds() -> tuple[type, ...]:
 
 def entries_page() -> str:
     said = {}
-    for page in (kind, goods, entries):
+    for page in (kind, goods, evidence, entries):
         text = Path(page.__file__).read_text("utf-8")
         found = [node for node in ast.parse(text).body if isinstance(node, ast.ClassDef)]
         said |= {node.name: (node, text.splitlines()) for node in found}

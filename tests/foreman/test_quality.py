@@ -35,7 +35,9 @@ GOOD = ("fecal coliform <20 MPN/g dry", "Salmonella <1 MPN/4g dry")
 
 
 def hot(yard: Yard, row: str = "R7", material: str = "horse manure", unread: tuple[int, ...] = ()) -> None:
-    """Sixteen days at 60 °C with five turns, under the default rule for turned rows; cured from day 20."""
+    """Sixteen days at 60 °C with five turns, under 40 CFR 257's wording for turned rows; cured from day 20.
+    Part 503, which asks more than heat of what leaves, has its own tests."""
+    yard.say(0, e.RuleChosen(rule="US-257-PFRP-WINDROW", policies={"continuity": "consecutive"}), 5)
     yard.say(0, e.LoadIn(load=f"L-{row}", material=material, amount=T30, how="weighed"))
     yard.say(0, e.RowBuilt(row=row, parts=(e.Part(material, T30, f"L-{row}"),), stations=("1", "2")), 6)
     for day in range(1, 17):

@@ -146,6 +146,21 @@ def test_every_paper_of_it_says_so(sold: Yard) -> None:
     assert "not shown any more" in story and "Mill" not in story
     label = label_sheet(paper)
     assert label.raw and label.state == "To be judged again: not for sale"
+    for said in (story, " ".join(label.limits)):  # whoever has some keeps 7 CFR 205.203(c)(1)'s waiting days
+        assert "120 days" in said and "90 days" in said
+
+
+def test_papers_of_a_lot_nobody_released_say_what_holds_for_raw(yard: Yard) -> None:
+    """A load that left without a release rides with the 90 and 120 days of 7 CFR 205.203(c)(1)."""
+    hot(yard)
+    lift(yard)
+    yard.say(41, g.LoadOut(ticket="T9", lot="26-04", amount=Amount(1_000_000, "t"), customer="Mill",
+                           unreleased="it left by mistake"))  # fmt: skip
+    yard.desk.refresh()
+    ticket = trade_paper(yard.desk, "ticket", "T9")
+    assert ticket is not None
+    said = " ".join(fact.text for part in ticket.parts for fact in part.facts)
+    assert "120 days" in said and "90 days" in said and "Treated as raw" in said
 
 
 def test_no_paper_of_what_failed_or_was_called_back_says_how_to_use_it(sold: Yard) -> None:

@@ -105,6 +105,11 @@ GOOD: dict[str, Mapping[str, str]] = {
     "invoiced": {"invoice": "I1", "customer": "Hollow Nursery", "tickets": "T1"},
     "spent": {"cost": "machine", "amount": "2.5 h", "row": "R7", "what": "turner", "task": "turning"},
     "rate": {"cost": "machine", "rate": "85 EUR/h", "what": "turner"},
+    "certified": {"lot": "26-01", "name": "Maire Ni Invented", "words": "us-503-17"},
+    "certificate": {"material": "bought compost", "issuer": "Elsewhere", "words": "15 days at 55 °C"},
+    "trained": {"name": "Maire Ni Invented", "subject": "probing", "short": "maire"},
+    "cleaned": {"what": "loader", "how": "washed", "after": "raw manure", "before": "lot 26-01"},
+    "spread": {"lot": "26-01", "field": "North", "ticket": "T1", "amount": "9 t", "touches_soil": "no"},
     "struck": {"line": "2", "reason": "wrong day"},
 }
 

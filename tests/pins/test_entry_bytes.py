@@ -15,6 +15,7 @@ from turnrow.journal import seal, upgrade
 from turnrow.yard import entries, goods
 from turnrow.yard.entries import Amount, Entry, Reading, What
 
+from .evidence import EVIDENCE
 from .growth import GROWTH
 
 HAPPENED = datetime.fromisoformat("2026-05-03T07:40:00+01:00")
@@ -244,20 +245,12 @@ PINS: list[tuple[What, str]] = [
             report="9",
             file="sheet.csv",
             blob="ab" * 32,
+            accredited="ISO 17025, no. 4",
         ),
-        '{"blob":"abababababababababababababababababababababababababababababababab","file":"sheet.csv","kind":"lab result","lab":"a lab","load":"L1","lot":"26-01","material":"straw","report":"9","results":[{"above":true,"amount":[1530000,"%"],"analyte":"N total","basis":"dry","below":true,"method":"combustion"}],"row":"R7","sample":"S1","sampled":"2026-05-03"}',
+        '{"accredited":"ISO 17025, no. 4","blob":"abababababababababababababababababababababababababababababababab","file":"sheet.csv","kind":"lab result","lab":"a lab","load":"L1","lot":"26-01","material":"straw","report":"9","results":[{"above":true,"amount":[1530000,"%"],"analyte":"N total","basis":"dry","below":true,"method":"combustion"}],"row":"R7","sample":"S1","sampled":"2026-05-03"}',
     ),
     GROWTH,
-    (
-        goods.QualityAsked(
-            limits=("us-503-class-a",),
-            maturity={"CO2 classes": "stable"},
-            plan="us-503-16",
-            edge="better",
-            reason="the buyer asks",
-        ),
-        '{"edge":"better","kind":"quality asked","limits":["us-503-class-a"],"maturity":{"CO2 classes":"stable"},"plan":"us-503-16","reason":"the buyer asks"}',
-    ),
+    *EVIDENCE,
     (
         goods.Released(
             lot="26-01",

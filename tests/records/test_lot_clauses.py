@@ -33,8 +33,9 @@ def parts(tmp_path_factory: pytest.TempPathFactory) -> tuple[Part, ...]:
         ("Samples", "from "),
         ("Samples", "ooled"),
         ("Released", "by Manager"),
-        ("What is not shown here", "accredited"),
-        ("What is not shown here", "503.33"),
+        ("Which lab, by which method, accredited", "accredited: ISO 17025"),
+        ("Who wrote, and were they trained", "trained in"),
+        ("What was cleaned between raw and finished", "cleaned after raw manure"),
         ("What is not shown here", "Kept for"),
     ],
 )
@@ -45,6 +46,19 @@ def test_each_clause_is_answered_with_its_line_or_said_not_to_be(
     assert any(word in fact.text for fact in facts), [fact.text for fact in facts]
     if title != "What is not shown here":
         assert all(fact.lines for fact in facts)
+
+
+@pytest.mark.parametrize(
+    ("asked", "word"), [("vector attraction", "14 days above 40 °C"), ("certification", "Certified by")]
+)
+def test_vectors_and_certification_stand_with_their_lines(
+    parts: tuple[Part, ...], asked: str, word: str
+) -> None:
+    """40 CFR 503.33(b)(5) and 503.17(a)(1)(ii)."""
+    table = next(part.table for part in parts if part.title == "May it leave")
+    assert table is not None
+    (row,) = [row for row in table.rows if row[2] == asked]
+    assert word in row[3] and row[0] and row[1] == "shown"
 
 
 def test_every_metal_of_503_stands_against_its_limit_with_unit_and_basis(parts: tuple[Part, ...]) -> None:

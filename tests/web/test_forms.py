@@ -59,6 +59,11 @@ FILLED: dict[str, dict[str, str]] = {
     "weigh": {"lot": "26-01", "amount": "6.8", "amount_unit": "t", "how": "survey"},
     "sample": {"sample": "S2", "lot": "26-01", "increments": "12", "cooled": "yes"},
     "result": {"sample": "S1", "results": "N total: 1.53 % dry", "sampled": "2026-05-19"},
+    "certify": {"lot": "26-01", "name": "Ben Hale", "words": "us-503-17"},
+    "certificate": {"material": "bought compost", "issuer": "Elsewhere", "words": "15 days at 55 °C"},
+    "training": {"name": "Ben Hale", "subject": "probing", "short": "ben"},
+    "cleaning": {"what": "loader", "how": "washed", "after": "raw manure", "before": "lot 26-01"},
+    "spread": {"lot": "26-01", "field": "North", "crop": "maize"},
     "growth": {"lot": "26-01", "plant": "peas", "sown": "10", "up": "9 8 10", "control_up": "10 9 10"},
     "release": {},  # as the lot's page fills it in: see `sent`
     "recall": {"lot": "26-01", "reason": "glass in it", "told": "Hollow Nursery"},

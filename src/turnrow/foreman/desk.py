@@ -118,6 +118,10 @@ class Desk:
         """Where a row stands; kept until a line touches it. KeyError for an unknown row."""
         return self._rows.standing(row, self._yard_choice(upto_s), self.settings(upto_s), upto_s)
 
+    def standing_under(self, row: str, rule: str, upto_s: int = FOR_EVER) -> RowStanding:
+        """Where a row stands under another rule than its own. KeyError for an unknown row or rule."""
+        return self._rows.under(self.handbook.rules[rule], row, self.settings(upto_s), upto_s)
+
     def stood(self, row: str, at_s: int) -> Verdict:
         """How a row stood at an earlier moment, by what is known of it now; kept until a line comes."""
         if self._stood[0] != self.diary.head:

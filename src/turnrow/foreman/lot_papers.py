@@ -1,6 +1,7 @@
 """From the desk to a lot's papers: gathers what they say and hands it to the records room."""
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.inspector import answers
 from turnrow.foreman.lot_analysis import lot_analysis
 from turnrow.foreman.lot_page import lot_page
 from turnrow.foreman.papers import head_seal
@@ -57,6 +58,10 @@ def lot_paper(desk: Desk, lot: str, unit: Unit = "C") -> LotPaper:
         gives=gives(quality),
         lost=() if (doubt := unproven(desk, lot, now)) is None else doubt.sentences,
         against=found.against,
+        answers=tuple(
+            (one.asked, one.sentence, one.lines)
+            for one in answers(desk, lot, (figure.line for figure in quality.figures.counted))
+        ),
         closes=(*(one.sentence() for one in found.differences), *found.open, *found.losses),
     )
 

@@ -13,11 +13,18 @@ from turnrow.foreman.lot_figures import Lab, LotFigures, lot_figures
 from turnrow.foreman.rules import Choice
 from turnrow.foreman.sampling_state import sampling_state
 from turnrow.handbook.analytes import analyte_named
-from turnrow.handbook.quality import herbicide_inputs, limit_sets, raw_use, schemes
+from turnrow.handbook.quality import (
+    herbicide_inputs,
+    limit_sets,
+    raw_use,
+    schemes,
+    sets_known_for,
+    yearly_metals,
+)
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
 from turnrow.lots.standing import RAW, inherited
-from turnrow.quality import herbicide
+from turnrow.quality import herbicide, part503
 from turnrow.quality.found import Figure
 from turnrow.quality.herbicide import HerbicideCheck
 from turnrow.quality.limits import Judgement, Stream, judge
@@ -38,6 +45,7 @@ from turnrow.sanitation.standing import WORST, RowStanding
 from turnrow.yard import goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, Entry
+from turnrow.yard.evidence import Certified
 from turnrow.yard.goods import QualityAsked, Released, Result
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.wrongs import Refusal, shown
@@ -62,6 +70,8 @@ class Looking(Protocol):
     def zone(self) -> ZoneInfo: ...
 
     def standing(self, row: str, upto_s: int = FOR_EVER) -> RowStanding: ...
+
+    def standing_under(self, row: str, rule: str, upto_s: int = FOR_EVER) -> RowStanding: ...
 
     def choice(self, row: str, upto_s: int = FOR_EVER) -> Choice: ...
 
@@ -122,15 +132,25 @@ def lot_quality(desk: Looking, lot: str, now: datetime, seen: Seen | None = None
     diary, today = desk.diary, now.astimezone(desk.zone).date()
     told = lot_figures(lab, lot)
     figures = (*told.counted, *_cured(diary, told.rows, today))
-    judged = tuple(_judged(name, told, figures, lab.stream, today) for name in asked.limits)
     classes = tuple(scheme_class(scheme, figures, asked.edge) for scheme in schemes().values())
     due, unplanned = (state, "") if not isinstance(state, str) else (None, state)
-    heat, heat_lines = _heat(desk, lot)
+    heat, heat_lines, taken, rules = _heat(desk, lot)
+    part = _part_503(desk, lot, asked, rules, taken, figures)
+    chosen = (*asked.limits, *(name for name in part.sets if name not in asked.limits))
+    judged = tuple(_judged(name, told, figures, lab.stream, today) for name in chosen)
+    known = tuple(
+        _judged(one.id, told, figures, lab.stream, today)
+        for one in sets_known_for(rules)
+        if one.id not in chosen
+    )
     check = _herbicide(desk, lot, told)
     facts = LotFacts(
         lot=lot,
         heat=heat,
         limits=judged,
+        known=known,
+        asks=part.asks,
+        beside=part.beside,
         wanted=tuple(_wanted(classes, scheme, word) for scheme, word in asked.maturity.items()),
         due=due,
         sampled=told.sampled,
@@ -245,19 +265,57 @@ def _cured(diary: Diary, rows: tuple[str, ...], today: date) -> tuple[Figure, ..
     return (Figure(Result(analyte="curing days", amount=Amount(many * MICRO, "d")), today, last.line.number),)
 
 
-def _heat(desk: Looking, lot: str) -> tuple[Heated, tuple[int, ...]]:
-    """The worst standing of what is in the lot, each row under its own rule as it stood when taken."""
+@dataclass(frozen=True)
+class _Part503:
+    """What Part 503 asks of the lot: limit sets, other asks, and what is printed with it."""
+
+    sets: tuple[str, ...] = ()
+    asks: tuple[Ask, ...] = ()
+    beside: tuple[str, ...] = ()
+
+
+def _part_503(
+    desk: Looking,
+    lot: str,
+    wanted: QualityAsked,
+    rules: tuple[str, ...],
+    taken: tuple[tuple[str, int], ...],
+    figures: tuple[Figure, ...],
+) -> _Part503:
+    if not part503.binds(rules):
+        return _Part503()
+    if wanted.part_503 == "heat alone":
+        return _Part503(beside=(part503.HEAT_ALONE,))
+    aired = []
+    for row, at_s in taken:
+        found = desk.standing_under(row, part503.VECTOR_RULE, at_s).standing
+        aired.append(part503.Aired(row, found.verdict, found.short_of, found.lines, found.known))
+    signed = [(line.number, what.name) for line, what in desk.diary.all(Certified) if what.lot == lot]
+    asks = part503.asked(rules, aired, signed)
+    if wanted.part_503 == "all":
+        return _Part503(part503.SETS, asks)
+    rate, label = part503.yearly_rate(figures, yearly_metals())
+    return _Part503(part503.YEARLY_SETS, (*asks, rate), label)
+
+
+def _heat(
+    desk: Looking, lot: str
+) -> tuple[Heated, tuple[int, ...], tuple[tuple[str, int], ...], tuple[str, ...]]:
+    """The worst standing of what is in the lot, each row under its own rule as it stood when taken; the lines
+    read for it, (row, moment taken) of each row, and the rules."""
     rules: dict[str, str] = {}
 
     def of_row(row: str, at_s: int) -> str:
         if row not in desk.diary.rows:
             return RAW
         standing = desk.standing(row, at_s).standing
+        taken.append((row, at_s))
         rules[standing.rule or "none chosen"] = standing.known
         lines.update(standing.lines)
         return standing.verdict
 
     lines: set[int] = set()
+    taken: list[tuple[str, int]] = []
     found = inherited(desk.lots, lot, of_row, WORST)
     known = "MEMORY" if "MEMORY" in rules.values() else "READ"
     heat = Heated(
@@ -267,7 +325,7 @@ def _heat(desk: Looking, lot: str) -> tuple[Heated, tuple[int, ...]]:
         found.lines,
         known,
     )
-    return heat, tuple(lines)
+    return heat, tuple(lines), tuple(dict.fromkeys(taken)), tuple(rules)
 
 
 def _wanted(classes: tuple[SchemeClass, ...], scheme: str, word: str) -> Wanted:

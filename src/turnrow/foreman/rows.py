@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from turnrow.foreman.rules import Choice, choice
 from turnrow.handbook.book import Handbook
+from turnrow.handbook.rules import Rule
 from turnrow.sanitation import policies
 from turnrow.sanitation.ledger import row_standing
 from turnrow.sanitation.standing import RowStanding, Standing, State
@@ -82,6 +83,13 @@ class Rows:
 
             kept.standing = _judged(kept, lean, settings)
         return kept.standing
+
+    def under(
+        self, rule: Rule, row: str, settings: Mapping[str, Amount], upto_s: int = FOR_EVER
+    ) -> RowStanding:
+        """The row's standing under any rule, as its text is read when nothing is chosen."""
+        history = self.history(row, upto_s)
+        return row_standing(rule, history, lambda name: self.history(name, upto_s), {}, {}, settings)
 
     def otherwise(
         self, row: str, yard: YardChoice, settings: Mapping[str, Amount], upto_s: int = FOR_EVER

@@ -7,6 +7,8 @@ from turnrow.foreman.desk import Desk
 from turnrow.foreman.lot_page import backs
 from turnrow.foreman.papers import head_seal
 from turnrow.foreman.trade import yard_bills
+from turnrow.handbook.quality import raw_use
+from turnrow.quality.release import raw_sentences
 from turnrow.records import trade_papers as sheets
 from turnrow.records.plain_sheet import PlainSheet
 from turnrow.records.row_paper import HeadSeal
@@ -86,6 +88,6 @@ def _since(desk: Desk, out: goods.LoadOut) -> list[tuple[Line, goods.LoadBack | 
 
 
 def _limits(desk: Desk, lot: str) -> tuple[str, ...]:
-    """What may be done with a lot, as its last release printed it."""
+    """What may be done with a lot, as its last release printed it; without one it counts as raw."""
     told = [what for _, what in desk.diary.all(goods.Released) if what.lot == lot]
-    return told[-1].limits if told else ()
+    return told[-1].limits if told else raw_sentences(raw_use())

@@ -5,7 +5,7 @@ import uuid
 from collections.abc import Callable, Mapping
 from datetime import datetime
 
-from turnrow.gate import amounts, goods, trade
+from turnrow.gate import amounts, evidence, goods, trade
 from turnrow.gate.fields import LONG_TEXT, Field, Fields
 from turnrow.gate.growth_form import growth_test
 from turnrow.gate.kinds import built, chosen_rule, chosen_setting, measured, round_of, struck, ticked
@@ -256,6 +256,7 @@ FORMS: Mapping[str, Form] = {
     "invoiced": trade.invoiced,
     "spent": trade.spent,
     "rate": trade.rate,
+    **evidence.FORMS,
     "struck": struck,
 }
 KINDS = tuple(kind.replace(" ", "-") for kind in FORMS)

@@ -270,6 +270,7 @@ def lab_result(f: Fields, when: datetime) -> What:
         sampled=day,
         lab=f.text("lab", "which lab"),
         report=f.text("report", "the report's number"),
+        accredited=f.text("accredited", "the lab's accreditation and its number", longest=80),
         **thing,
     )
 

@@ -77,6 +77,8 @@ def _parts(f: Fields) -> tuple[Part, ...]:
             continue
         material, size, load = (part.strip() for part in (match[1], match[2], match[3] or ""))
         laid = amount(size, amounts.LOADS)
+        if "proven hot" in material.casefold():
+            f.wrong("parts", material, "A name proves no heat: write what it is, and the lot it is of.")
         for name in filter(None, (material, load)):
             if name_wrong(name):
                 f.wrong("parts", name, name_wrong(name))

@@ -2,6 +2,7 @@
 
 import re
 from datetime import datetime
+from typing import Literal
 
 from turnrow.gate.fields import Fields
 from turnrow.gate.names import near
@@ -9,6 +10,7 @@ from turnrow.handbook.quality import limit_sets, sampling_plans, schemes
 from turnrow.yard import goods
 from turnrow.yard.entries import What
 
+PART_503: tuple[Literal["all", "yearly rate", "heat alone"], ...] = ("all", "yearly rate", "heat alone")
 USUAL = "any"  # the plan that stands in where another says nothing; nobody works to it alone
 
 
@@ -37,10 +39,12 @@ def quality_asked(f: Fields, _: datetime) -> What:
         return "" if name in plans else f"No such plan. {near(name, plans)}"
 
     edge = f.choice("edge", ("worse", "better"), "worse")
+    part_503 = f.choice("part_503", PART_503, "all")
     return goods.QualityAsked(
         limits=limits,
         maturity=maturity,
         plan=f.parsed("plan", f"a sampling plan: {', '.join(plans)}", plan_wrong),
         edge="better" if edge == "better" else "worse",
         reason=f.text("reason", "why"),
+        part_503=next(one for one in PART_503 if one == part_503),
     )

@@ -1,6 +1,6 @@
 """What a lot is held against: limit sets, maturity schemes, sampling plans, uses of what counts as raw."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -38,7 +38,11 @@ class LotLimit:
 
 @dataclass(frozen=True)
 class LimitSet:
-    """`words` say what it holds; `known` MEMORY is said wherever a verdict under it stands."""
+    """`words` say what it holds; `known` MEMORY is said wherever a verdict under it stands.
+
+    goes_with  beginnings of the ids of the rules whose compost it is known to bind, "*" all: what fails it
+               there stops a lot also where the yard did not choose it
+    """
 
     id: str
     name: str
@@ -50,6 +54,7 @@ class LimitSet:
     known: str
     note: str
     limits: tuple[LotLimit, ...]
+    goes_with: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -135,6 +140,23 @@ class Said:
     known: str
 
 
+@dataclass(frozen=True)
+class Yearly:
+    """kg of a metal a hectare in 365 days."""
+
+    value: Fraction
+    source: str
+    known: str
+
+
+@dataclass(frozen=True)
+class Statement:
+    clause: str
+    words: str
+    source: str
+    known: str
+
+
 @cache
 def limit_sets() -> Mapping[str, LimitSet]:
     """By id. ValueError for a limit on something the handbook does not know."""
@@ -170,6 +192,7 @@ def limit_sets() -> Mapping[str, LimitSet]:
             row["read"],
             row["note"],
             tuple(limits.get(row["set"], ())),
+            tuple(row["for"].split()),
         )
         for row in rows_of("limit_sets.csv")
     }
@@ -240,10 +263,55 @@ def raw_use() -> tuple[Said, ...]:
     )
 
 
+def sets_known_for(rules: Iterable[str]) -> tuple[LimitSet, ...]:
+    """The limit sets that go with any of these rules, by the ids of the rules."""
+    named = tuple(rules)
+    return tuple(
+        one
+        for one in limit_sets().values()
+        if any(
+            start == "*" or rule.upper().startswith(start.upper())
+            for start in one.goes_with
+            for rule in (*named, "")
+        )
+    )
+
+
+@cache
+def yearly_metals() -> Mapping[str, Yearly]:
+    """The most of each metal that ground may get in 365 days, by metal (40 CFR 503.13 Table 4)."""
+    return {
+        row["metal"]: Yearly(exact(row["value"]), row["source"], row["read"])
+        for row in rows_of("yearly_metals.csv")
+    }
+
+
+@cache
+def statements() -> Mapping[str, Statement]:
+    """Statements that a text asks a named person to sign, by key."""
+    return {
+        row["key"]: Statement(row["clause"], row["words"], row["source"], row["read"])
+        for row in rows_of("statements.csv")
+    }
+
+
 @cache
 def herbicide_inputs() -> Mapping[str, str]:
     """Word in a material's name -> why it may carry herbicide that lasts through composting."""
     return {row["words"]: row["why"] for row in rows_of("herbicide_inputs.csv")}
+
+
+@cache
+def made_inputs() -> Mapping[str, str]:
+    """Word in a material's name -> why it is itself made of something."""
+    return {row["words"]: row["why"] for row in rows_of("made_inputs.csv")}
+
+
+@cache
+def raw_days() -> Mapping[bool, int]:
+    """Days from working raw material into the soil to harvest, by whether what is eaten touches soil."""
+    waits = sorted(int(row["value"]) for row in rows_of("raw_use.csv") if row["unit"] == "days")
+    return {False: waits[0], True: waits[-1]}
 
 
 @cache

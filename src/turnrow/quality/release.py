@@ -4,10 +4,11 @@ A failure cannot be released. What is not proven can only leave treated as raw, 
 use printed. A person releases; this only says what may be released as what.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from turnrow.handbook.analytes import analytes
 from turnrow.handbook.quality import Said
 from turnrow.quality.herbicide import HARM, HerbicideCheck
 from turnrow.quality.limits import Judged, Judgement
@@ -57,6 +58,9 @@ class LotFacts:
 
     heat     None where no rule is chosen for it: then nothing is proven
     limits   each chosen limit set as judged
+    known    each set not chosen that goes with the lot's rule, as judged: only what fails it counts
+    asks     what the rule's own text asks besides heat
+    beside   sentences that its text asks to be printed with it
     wanted   each scheme the yard asks, as found, with the class it asks for at least
     due      the sampling plan's state; `sampled` whether a sample of this lot is on record
     unplanned  why the plan's state cannot be told, where that is so
@@ -66,6 +70,9 @@ class LotFacts:
     lot: str
     heat: Heated | None
     limits: tuple[Judgement, ...] = ()
+    known: tuple[Judgement, ...] = ()
+    asks: tuple[Ask, ...] = ()
+    beside: tuple[str, ...] = ()
     wanted: tuple[Wanted, ...] = ()
     due: Due | None = None
     sampled: bool = False
@@ -102,7 +109,9 @@ def may_release(facts: LotFacts, raw: Sequence[Said]) -> Release:
     """What the lot may be released as. `raw`: the handbook's sentences on what counts as raw."""
     asks = (
         _heat(facts.heat),
+        *facts.asks,
         *(ask for one in facts.limits for ask in _limits(one)),
+        *_unchosen(facts),
         *(_maturity(one) for one in facts.wanted),
         *_sampling(facts),
         *_harmed(facts.herbicide),
@@ -144,6 +153,24 @@ def _heat(heat: Heated | None) -> Ask:
 
 def _limits(judged: Judgement) -> tuple[Ask, ...]:
     return tuple(_limit(judged, one) for one in judged.each if not one.other)
+
+
+def _unchosen(facts: LotFacts) -> Iterator[Ask]:
+    """What fails a limit that nobody chose, each thing tested once. Germs in what is not proven hot are no
+    surprise: they are said, and it leaves treated as raw."""
+    hot = facts.heat is not None and facts.heat.verdict == "PASS"
+    told = {
+        one.analyte for each in facts.limits for one in each.each if one.verdict == "FAIL" and not one.other
+    }
+    for judged in facts.known:
+        for one in judged.each:
+            if one.verdict != "FAIL" or one.other or one.analyte in told:
+                continue
+            told.add(one.analyte)
+            raw = not hot and analytes()[one.analyte].group == "germ"
+            more = "" if raw else " This limit was not chosen; it stops the lot all the same."
+            ask = _limit(judged, one)
+            yield replace(ask, state="missing" if raw else "failed", sentence=ask.sentence + more)
 
 
 def _limit(judged: Judgement, one: Judged) -> Ask:
@@ -204,9 +231,12 @@ def _beside(facts: LotFacts, asks: Sequence[Ask], can_be: CanBe) -> tuple[str, .
     """What is printed with a lot that leaves as proven, so that nobody takes it for more."""
     if can_be != "proven":
         return ()
-    said = []
-    if not (facts.limits or facts.wanted or facts.due):
+    said = list(facts.beside)
+    if not (facts.limits or facts.asks or facts.wanted or facts.due):
         said.append("Only its heat was looked at: the yard asks for no limits, no maturity and no samples.")
+    never = ", ".join(one.set.name for one in facts.known if "*" not in one.set.goes_with)
+    if never:
+        said.append(f"Limits known for this use that were never chosen, so not shown to be kept: {never}.")
     recalled = ", ".join(dict.fromkeys(ask.rule for ask in asks if ask.known == "MEMORY"))
     if recalled:
         said.append(f"Judged by texts that were not read here, but are from memory: {recalled}.")

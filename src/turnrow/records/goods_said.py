@@ -55,6 +55,7 @@ def _judged(
     if isinstance(what, goods.QualityAsked):
         asked = [*what.limits, *(f"{scheme}: {word}" for scheme, word in what.maturity.items())]
         plan = f"; samples by {what.plan}" if what.plan else ""
+        plan += "" if what.part_503 == "all" else f"; of Part 503: {what.part_503}"
         return f"asked of lots from here on: {', '.join(asked) or 'their heat alone'}{plan}"
     if isinstance(what, goods.Released):
         return f"lot {what.lot} released by {what.name} as {what.how} ({what.rule}: {what.verdict})"

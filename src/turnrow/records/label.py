@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import segno
 from msgspec import Struct
 
-from turnrow.records.lot_papers import USABLE, LotPaper, stands_as
+from turnrow.records.lot_papers import USABLE, LotPaper, stands_as, until_shown
 from turnrow.records.marks import UNIT_WORDS, amount_words
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
@@ -70,7 +70,7 @@ def label_sheet(
         made_of=materials_said([name for name, _, _ in paper.materials]),
         state=STATES[how],
         raw=how != "proven",
-        limits=paper.released[-1][1].limits if how in USABLE else (),
+        limits=paper.released[-1][1].limits if how in USABLE else until_shown(how),
         gives=paper.gives[:2] if how in USABLE else (),
         care=CARE,
         address=address,

@@ -1,17 +1,18 @@
 """A lot's papers: what an inspector reads, and the story anyone may, with nothing private in it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 from zoneinfo import ZoneInfo
 
+from turnrow.handbook.quality import raw_use
 from turnrow.lots.recall import Kin, Recall
 from turnrow.lots.standing import Inherited
 from turnrow.quality.bioassay import Grown
 from turnrow.quality.found import Figure
 from turnrow.quality.maturity import SchemeClass, in_schemes
-from turnrow.quality.release import Ask, Release
+from turnrow.quality.release import Ask, Release, raw_sentences
 from turnrow.records import said
 from turnrow.records.curve import curve_words, temperature_curve
 from turnrow.records.goods_said import found
@@ -105,6 +106,7 @@ class LotPaper:
     closes: tuple[str, ...] = ()
     lost: tuple[tuple[str, tuple[int, ...]], ...] = ()
     against: tuple[tuple[str, tuple[int, ...]], ...] = ()
+    answers: tuple[tuple[str, str, tuple[int, ...]], ...] = ()  # (what an inspector asks, answer, lines)
 
 
 def lot_sheet(paper: LotPaper) -> PlainSheet:
@@ -128,6 +130,7 @@ def lot_sheet(paper: LotPaper) -> PlainSheet:
             Part("Released", _releases(paper)),
             _went(paper),
             *((Part("Its weights", tuple(map(Fact, paper.closes))),) if paper.closes else ()),
+            *_answered(paper),
             Part("What is not shown here", _not_shown(paper)),
             Part("", (Fact(f"Handbook edition {paper.edition}. {KNOWN}"),)),
         ),
@@ -264,20 +267,22 @@ def _samples(paper: LotPaper) -> Part:
 def _not_shown(paper: LotPaper) -> tuple[Fact, ...]:
     """What an inspector may ask that the diary does not say, so that nobody takes silence for proof."""
     bare = tuple(sorted({one.line for one in paper.figures if one.line and not one.result.method}))
-    tested = tuple(sorted({one.line for one in paper.figures if one.line}))
     facts = [
         Fact("Method not written for every figure of these lines.", line_list(bare)) if bare else None,
-        Fact("Whether the lab is accredited for each method is not recorded.", line_list(tested))
-        if tested
-        else None,
         Fact("Readings, turns and checks of probes day by day stand on each row’s sheet, with line numbers."),
-        Fact("How vectors are kept off (40 CFR 503.33), permits and the yard’s own manual are not recorded."),
+        Fact("Permits and the yard’s own manual are not recorded."),
         *(
             Fact(keeping_words(rule, paper.head.written.astimezone(paper.zone).year))
             for rule in sorted({one.standing.rule or "" for one in paper.rows} or {""})
         ),
     ]
     return tuple(one for one in facts if one is not None)
+
+
+def _answered(paper: LotPaper) -> Iterator[Part]:
+    """What an inspector asks next, a question a part."""
+    for asked in dict.fromkeys(one[0] for one in paper.answers):
+        yield Part(asked, tuple(Fact(text, line_list(at)) for of, text, at in paper.answers if of == asked))
 
 
 def _growth(paper: LotPaper) -> tuple[Part, ...]:
@@ -325,11 +330,16 @@ def stands_as(paper: LotPaper) -> StandsAs:
     return "in doubt" if paper.lost else paper.released[-1][1].how
 
 
+def until_shown(how: StandsAs) -> tuple[str, ...]:
+    """What holds for whoever has some of a lot that is not shown to be proven: it counts as raw."""
+    return raw_sentences(raw_use()) if how in ("not released", "in doubt") else ()
+
+
 def _good_for(paper: LotPaper) -> tuple[Fact, ...]:
     """What to do with it, and what it gives where it may be used."""
     how = stands_as(paper)
     if how not in USABLE:
-        return (Fact(USES[how]),)
+        return tuple(Fact(one) for one in (USES[how], *until_shown(how)))
     limits = paper.released[-1][1].limits
     return tuple(Fact(one) for one in (USES[how], *limits, *paper.gives))
 

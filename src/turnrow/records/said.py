@@ -3,12 +3,13 @@
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
-from turnrow.records import goods_said
+from turnrow.records import evidence_said, goods_said
 from turnrow.records.marks import amount_words
 from turnrow.records.row_picture import long_date
 from turnrow.yard import entries, goods
 from turnrow.yard.days import moment, seconds
 from turnrow.yard.entries import Entry, Line
+from turnrow.yard.evidence import Evidence
 from turnrow.yard.numbers import plain
 from turnrow.yard.temperature import degrees
 
@@ -86,6 +87,8 @@ def saying(what: entries.What) -> str:
         return f"rule {what.rule} chosen"
     if isinstance(what, entries.Struck):
         return f"line {what.line} struck: {what.reason}"
+    if isinstance(what, Evidence):
+        return evidence_said.saying(what)
     return goods_said.saying(what) if isinstance(what, goods.Goods) else str(what.__struct_config__.tag)
 
 

@@ -13,7 +13,7 @@ from typing import Any
 import polars as pl
 
 from turnrow.records.row_csv import guarded
-from turnrow.yard import entries, goods
+from turnrow.yard import entries, evidence, goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, Line
 from turnrow.yard.numbers import MICRO, plain
@@ -194,6 +194,27 @@ TABLES: tuple[Table, ...] = (
     Table("complaints", "Complaints", entries.Complaint, (
         ("nature", T, "of what"), ("by", T, "by whom"), ("wind", T, "then"), ("done", T, "what was done"),
     ), _one("nature", "by", "wind", "done")),
+    Table("certifications", "Statements signed for lots", evidence.Certified, (
+        LOT, ("name", T, "who signed"), ("clause", T, "that asks it"), ("words", T, "that were signed"),
+    ), _one("lot", "name", "clause", "words")),
+    Table("certificates", "Certificates of compost bought in", evidence.Certificate, (
+        ("load", T, "of this load"), ("material", T, "or of all of this material"), ("issuer", T, "of it"),
+        ("number", T, "its number"), ("issued", T, "on which day"), ("until", T, "the last day it holds"),
+        ("words", T, "what it vouches for"),
+    ), _one("load", "material", "issuer", "number", "issued", "until", "words")),
+    Table("training", "Training", evidence.Trained, (
+        ("name", T, "who was trained"), ("short", T, "as the diary names them"), ("subject", T, "in what"),
+        ("by", T, "by whom"), ("until", T, "the last day it holds"),
+    ), _one("name", "short", "subject", "by", "until")),
+    Table("cleanings", "Machines and places cleaned", evidence.Cleaned, (
+        ("what", T, "was cleaned"), ("after", T, "what it had touched"),
+        ("before", T, "what it was to touch"), ("how", T, "it was done"),
+    ), _one("what", "after", "before", "how")),
+    Table("spread", "What was spread on fields", evidence.Spread, (
+        LOT, ("ticket", T, "of its load out"), ("field", T, "which"), ("amount", A, "wet, as spread"),
+        ("worked_in", T, "into the soil, on which day"), ("crop", T, "that follows"),
+        ("harvest", T, "on which day"), ("touches_soil", Y, "what is eaten touches soil or its splash"),
+    ), _one("lot", "ticket", "field", "amount", "worked_in", "crop", "harvest", "touches_soil")),
     Table("incidents", "Incidents", entries.Incident, (
         ("what", T, "what happened"), ROW, ("done", T, "what was done"),
         ("danger", T, "as chosen; empty: not said"),

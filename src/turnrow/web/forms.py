@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from turnrow.web.asks import LENGTHS, ROW, SOLIDS, Field, Form
+from turnrow.web.evidence_forms import EVIDENCE
 from turnrow.web.goods_forms import GOODS
 from turnrow.web.quality_forms import ASKED
 
@@ -45,6 +46,7 @@ FORMS: dict[str, Form] = {
     for form in (
         *GOODS,
         ASKED,
+        *EVIDENCE,
         Form(
             "turn",
             "turned",

@@ -134,6 +134,7 @@ GOODS: tuple[Form, ...] = (
             Field("sampled", "Taken on", "day"),
             Field("lab", "Lab"),
             Field("report", "Report number"),
+            Field("accredited", "The lab's accreditation and its number"),
         ),
         group="lots",
     ),

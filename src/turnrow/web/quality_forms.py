@@ -39,6 +39,18 @@ def _asked() -> Form:
                 choices=(("worse", "counts for the worse"), ("better", "counts for the better")),
                 preset="worse",
             ),
+            Field(
+                "part_503",
+                "Of what 40 CFR Part 503 asks, where a row's rule is of it",
+                "choice",
+                "Part 503 binds compost with sewage sludge in it; others borrow its heat.",
+                choices=(
+                    ("all", "all of it: metals of Table 3, germs, vector attraction, signed certification"),
+                    ("yearly rate", "the same, but with Table 4's yearly rate on the bag's label"),
+                    ("heat alone", "its heat alone: no sewage sludge goes in"),
+                ),
+                preset="all",
+            ),
             Field("reason", "Why"),
         ),
         care="Ask your regulator, certifier and buyers which of these bind you. Texts marked “from memory” "

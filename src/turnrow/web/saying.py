@@ -4,11 +4,12 @@ from collections.abc import Callable
 from typing import Any
 
 from turnrow.handbook.book import Source
-from turnrow.records import goods_said
+from turnrow.records import evidence_said, goods_said
 from turnrow.web.units import amount, unit_sign
 from turnrow.yard import entries, goods
 from turnrow.yard.days import short_date
 from turnrow.yard.entries import Line
+from turnrow.yard.evidence import Evidence
 from turnrow.yard.numbers import plain
 from turnrow.yard.temperature import degrees
 
@@ -20,6 +21,9 @@ def sentence(line: Line) -> str:
     what = line.entry.what
     if isinstance(what, goods.Goods):
         said = goods_said.saying(what)
+        return _closed(said[:1].upper() + said[1:])
+    if isinstance(what, Evidence):
+        said = evidence_said.saying(what)
         return _closed(said[:1].upper() + said[1:])
     return SAID[type(what)](what)
 

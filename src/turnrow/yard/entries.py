@@ -14,6 +14,7 @@ from typing import Literal
 from msgspec import Struct, field
 
 from turnrow.yard import goods
+from turnrow.yard.evidence import Evidence
 from turnrow.yard.kind import Amount as Amount
 from turnrow.yard.kind import Kind as Kind
 from turnrow.yard.kind import Moment as Moment
@@ -257,6 +258,7 @@ What = (
     | Reviewed
     | Struck
     | goods.Goods
+    | Evidence
 )
 
 

@@ -116,6 +116,7 @@ class LabResult(Kind, frozen=True, tag="lab result"):
     report: str = ""
     file: str = ""
     blob: str = ""  # sha256 of the sheet's own bytes
+    accredited: str = ""  # the lab's accreditation for these tests, and its number
 
 
 Leaves = Literal["not looked at", "sound", "cupped or twisted"]
@@ -155,6 +156,7 @@ class QualityAsked(Kind, frozen=True, tag="quality asked"):
     plan: str = ""  # the sampling plan, by its handbook name
     edge: Literal["better", "worse"] = "worse"  # of an edge that published tables give to two classes
     reason: str = ""
+    part_503: Literal["all", "yearly rate", "heat alone"] = "all"  # of what 40 CFR Part 503 asks besides heat
 
 
 class Released(Kind, frozen=True, tag="released"):
