@@ -52,7 +52,7 @@ def test_a_bag_goes_back_to_its_loads_and_its_rows_temperatures(built) -> None:
     assert {one.account.name for one in found.loads} == {
         name[5:] for name in mine if name.startswith("load ")
     }
-    assert len(found.loads) == 12  # four rows pushed together, three loads each
+    assert len(found.loads) == 16  # four rows pushed together, four loads each
     rows = {name[4:] for name in mine if name.startswith("row ")}
     assert rows == {"R1", "R2", "R3", "R4"}
     for row in rows:
@@ -94,7 +94,7 @@ def test_the_lot_that_failed_was_called_back_and_may_not_leave(built) -> None:
     assert to_call_back(built.desk, built.morning) == ()
     release = lot_quality(built.desk, "L3", built.morning).release
     assert release.can_be == "not at all"
-    assert {ask.what for ask in release.of("failed")} == {"Pb", "held"}
+    assert {ask.what for ask in release.of("failed")} == {"Salmonella", "fecal coliform", "held"}
 
 
 def test_overs_went_back_into_a_later_row(built) -> None:

@@ -5,8 +5,10 @@ hot time; what then lies on the curing pad cools towards the air,
 
     T = air + (T_last - air) · exp(-(age - HOT_DAYS) / COOLING_DAYS)
 
-with half the air's own swing. What a plan says of a row (its peak, its food, its shares) is told the model as
-the life's upper limit, food and the size and openness of each station; those translations are made up.
+with half the air's own swing. Rows pushed together are a larger heap of mixed material: it warms anew by
+STACK_WARMS within some days, and cools more slowly, by STACK_DAYS. What a plan says of a row (its peak, its
+food, its shares) is told the model as the life's upper limit, food and the size and openness of each station;
+those translations are made up.
 """
 
 import math
@@ -24,6 +26,7 @@ from turnrow.demo.truth.stuff import ALIVE, ENDOWED, Make, joined
 
 Floats = NDArray[np.float64]
 HOT_DAYS, COOLING_DAYS = 36, 16.0
+STACK_WARMS, STACK_RISE_DAYS, STACK_DAYS = 17.0, 3.0, 45.0  # °C; ASSUMED
 WET_AGAIN, TOO_DRY = 0.57, 0.48  # a turn waters a row that is drier
 CORE_CM, EDGE_CM = 60.0, 30.0
 OPEN, MONTH_H = 2.2e-9, 30 * 24  # m2 of a row of straw and dung; hours
@@ -39,6 +42,7 @@ class Heap:
     width_m, height_m, length_m  as built
     cn  carbon to nitrogen; airy  how openly it lies, against the usual
     turns, hosed  hours at which it is turned, or watered; thirsty: nobody gives water at a turn
+    joined  hours at which other rows were pushed into it
     """
 
     built: int
@@ -55,6 +59,7 @@ class Heap:
     thirsty: bool = False
     cn: float = 24.0
     airy: float = 1.0
+    joined: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -201,4 +206,7 @@ def _cooled(hot: Floats, row: Heap, sky: Sky, life: int) -> Floats:
         np.minimum(row.built + later, len(sky.temp_c) - 1)
     ]
     above = (hot[-1] - mean[0]) * np.exp(-(later - len(hot) + 1) / 24 / COOLING_DAYS)
+    for at in row.joined:
+        since = np.maximum(row.built + later - at, 0) / 24
+        above = above + STACK_WARMS * (1 - np.exp(-since / STACK_RISE_DAYS)) * np.exp(-since / STACK_DAYS)
     return np.append(hot, mean + 0.15 * (air - mean) + above)

@@ -76,6 +76,9 @@ class Join:
     sources: tuple[str, ...]
 
 
+LIFTED = {"R4": 118, "R8": 86, "R8b": 86}  # rows that became lots whole, days before the end
+
+
 def plans() -> tuple[RowPlan, ...]:
     """Every row of the season, oldest first."""
     early = [RowPlan(f"R{n}", SEASON_DAYS - 2 - 8 * (n - 1)) for n in range(1, 24)]

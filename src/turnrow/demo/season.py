@@ -12,6 +12,7 @@ from turnrow.demo.pen import Pen, Season
 from turnrow.demo.plans import (
     CREW_AWAY,
     GALE,
+    LIFTED,
     OFFLINE,
     READ_TODAY,
     SEASON_DAYS,
@@ -92,7 +93,10 @@ class Story:
             {season.last - GALE: 12.4, season.last: 2.6},
         )
         rows = tuple(_alike(row, chance) for row in plans())
-        heaps = {row.name: work.heap_of(row, season.last - row.built) for row in rows}
+        heaps = {
+            row.name: work.heap_of(row, season.last - row.built, _joined(row.name, season.last))
+            for row in rows
+        }
         known = courses(heaps, air, season.last * 24 + 12, seed)
         saturday = next(
             day for day in range(season.last - CREW_AWAY, season.last) if season.date(day).weekday() == 5
@@ -162,7 +166,9 @@ class Story:
         for join in joins():
             if join.ago == ago:
                 deeds.append(Deed(14.8, cast.HAND, entries.Merged(join.row, join.sources)))
+                deeds += work.stacked(join.row, len(join.sources))
                 self.gone |= set(join.sources) - {join.row}
+        self.gone |= {row for row, lifted in LIFTED.items() if lifted == ago}
         deeds += _handled(ago)
         page = [pen.entry(day, deed.hour, deed.who, deed.what, _device(deed)) for deed in _spread(deeds)]
         page += self.sheets.ticks(day, page)
@@ -222,6 +228,11 @@ def _alike(plan: RowPlan, chance: Random) -> RowPlan:
         peak=plan.peak + chance.uniform(-0.8, 0.8),
         moisture=plan.moisture + chance.uniform(-0.02, 0.02),
     )
+
+
+def _joined(row: str, last: int) -> tuple[float, ...]:
+    """Hours at which rows were pushed into `row`."""
+    return tuple((last - join.ago) * 24 + 15.0 for join in joins() if join.row == row)
 
 
 def _handled(ago: int) -> list[Deed]:

@@ -6,12 +6,11 @@ desk would refuse stops the building of the season.
 
 from turnrow.demo import cast
 from turnrow.demo.pen import Pen
-from turnrow.demo.sold_plan import PLAN, Told
+from turnrow.demo.sold_plan import PLAN, SIGNS, Told
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.quality import lot_quality, release_fields
 
 HOUR = 18.6  # when the office writes the day's goods into the book
-SIGNS = "Manager of Quillmarsh Fold (invented)"
 
 
 def write(desk: Desk, pen: Pen, day: int, ago: int) -> None:

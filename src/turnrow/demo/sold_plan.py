@@ -1,14 +1,16 @@
 """The goods of the invented season, in order: when, by whom, which form, what was typed into it.
 
 Buyers, prices, weights and lab figures are invented. Figures of soil, salts and metals lie where composts
-of bedding and litter commonly lie (common practice, no source); the lead of lot L3 is made to fail.
+of bedding and litter commonly lie (common practice, no source); the germs of lot L3's second sample are made
+to fail, as hen litter on a loader can do it.
 """
 
 from dataclasses import dataclass
 
-from turnrow.demo.cast import HAND, MANAGER, OFFICE
+from turnrow.demo.cast import HAND, MANAGER, OFFICE, SECOND
 
-OVERS_LOT, OVERS_ROW, OVERS_T = "L1-overs", "R33", 2.4  # overs that go back as bulking
+FED_LOT, FED_T = "F1", 4.0  # compost that the worm bed was fed with
+OVERS_LOT, OVERS_ROW, OVERS_T = "L1-overs", "R33", 7.2  # overs that go back as bulking
 METALS = (
     "As: 4.1 mg/kg dry; Cd: 0.6 mg/kg dry; Cu: 58 mg/kg dry; Hg: 0.08 mg/kg dry; Mo: 2.1 mg/kg dry; "
     "Ni: 14 mg/kg dry; Se: 0.9 mg/kg dry; Zn: 240 mg/kg dry"
@@ -21,6 +23,7 @@ FOOD = (
 GERMS = "fecal coliform: 42 MPN/g dry; Salmonella: <1 MPN/4 g dry"
 RIPE = "self-heating rise: 7 C"
 LAB = "an invented laboratory"
+SIGNS = "Manager of Quillmarsh Fold (invented)"
 GARDENS, SCHOOL, ORCHARD, FIELD = "Saltgrass Gardens", "Otter Lane School", "Plover Orchard", "Windle Field"
 
 
@@ -64,14 +67,15 @@ def _opening() -> tuple[Told, ...]:
     rates: tuple[dict[str, str | int], ...] = (
         {"cost": "machine", "what": "pulled turner", "rate": "48 USD/h"},
         {"cost": "machine", "what": "trommel", "rate": "36 USD/h"},
+        {"cost": "machine", "what": "wheel loader", "rate": "42 USD/h"},
         {"cost": "people", "rate": "24 USD/h"},
         {"cost": "fuel", "rate": "1.10 USD/L"},
     )
     told = [("quality asked", MANAGER, asked)]
     told += [("product", OFFICE, one) for one in products]
     told += [("customer", OFFICE, one) for one in buyers]
-    told += [("rate", OFFICE, one) for one in rates]
-    return tuple(Told(125, 9 + n / 20, who, kind, fields) for n, (kind, who, fields) in enumerate(told))
+    later = tuple(Told(125, 9 + n / 20, who, kind, fields) for n, (kind, who, fields) in enumerate(told))
+    return (*(Told(251, 9 + n / 20, OFFICE, "rate", one) for n, one in enumerate(rates)), *later)
 
 
 def _first_lot() -> tuple[Told, ...]:
@@ -79,18 +83,18 @@ def _first_lot() -> tuple[Told, ...]:
     screen: dict[str, str | int] = {
         "sources": "row R4",
         "fines": "L1",
-        "fines_amount": "31 t",
+        "fines_amount": "93 t",
         "fines_moisture": "41 %",
         "overs": OVERS_LOT,
-        "overs_amount": "6.5 t",
+        "overs_amount": "19.5 t",
         "overs_moisture": "38 %",
         "opening": "12 mm",
     }
     return (
         Told(118, 10, HAND, "screened", screen),
-        Told(118, 15, OFFICE, "spent", _cost("machine", "5 h", "L1", "trommel", "screening")),
-        Told(118, 15.1, OFFICE, "spent", _cost("people", "10 h", "L1", "", "screening")),
-        Told(118, 15.2, OFFICE, "spent", _cost("fuel", "55 L", "L1", "", "screening")),
+        Told(118, 15, OFFICE, "spent", _cost("machine", "12 h", "L1", "trommel", "screening")),
+        Told(118, 15.1, OFFICE, "spent", _cost("people", "24 h", "L1", "", "screening")),
+        Told(118, 15.2, OFFICE, "spent", _cost("fuel", "130 L", "L1", "", "screening")),
         Told(116, 9, HAND, "sampled", _sample("S1-L1", "L1")),
         Told(
             107,
@@ -100,6 +104,7 @@ def _first_lot() -> tuple[Told, ...]:
             _result("S1-L1", f"{FOOD}; {METALS}; Pb: 24 mg/kg dry; {GERMS}; {RIPE}"),
         ),
         Told(107, 9.2, OFFICE, "spent", {"cost": "lab", "money": "310 USD", "lot": "L1", "what": LAB}),
+        Told(106, 8.9, MANAGER, "certified", _certified("L1")),
         Told(106, 9, MANAGER, "released", {"lot": "L1", "remark": "soft, dark, smells of earth"}),
         Told(102, 9, OFFICE, "ordered", _order("O-1", GARDENS, "Garden compost", "12 m3", 10, 8)),
         Told(97, 17, HAND, "growth test", GROWN),
@@ -121,20 +126,22 @@ def _first_lot() -> tuple[Told, ...]:
         Told(
             88, 9, OFFICE, "invoiced", {"invoice": "I-1", "customer": GARDENS, "tickets": "T-101", "due": 30}
         ),
-        Told(60, 11, MANAGER, "weighed", {"lot": "L1", "amount": "24.5 t", "how": "survey"}),
+        Told(60, 11, MANAGER, "weighed", {"lot": "L1", "amount": "38.5 t", "how": "survey"}),
     )
 
 
 def _second_lot() -> tuple[Told, ...]:
-    """L2: two rows put together, no results in hand; leaves treated as raw."""
+    """L2: two rows put together, no results in hand; leaves treated as raw. F1 is what the worms are fed."""
+    fed: dict[str, str | int] = {"lot": FED_LOT, "sources": f"row R8: {FED_T} t @ 45 %", "place": "worm shed"}
     return (
-        Told(92, 10, HAND, "row split", {"row": "R8", "new": "R8b", "length": "6 m"}),
+        Told(97, 10, HAND, "lot made", fed),
+        Told(92, 10, HAND, "row split", {"row": "R8", "new": "R8b", "length": "18 m"}),
         Told(
             86,
             10,
             HAND,
             "lot made",
-            {"lot": "L2", "sources": "row R8; row R8b", "amount": "41 t", "moisture": "44 %"},
+            {"lot": "L2", "sources": "row R8; row R8b", "amount": "118 t", "moisture": "44 %"},
         ),
         Told(84, 9, MANAGER, "released", {"lot": "L2", "remark": "not screened, not tested"}),
         Told(
@@ -142,9 +149,9 @@ def _second_lot() -> tuple[Told, ...]:
             10,
             OFFICE,
             "load out",
-            {**_load("T-103", "L2", "11.4 t", FIELD, "Field compost"), "moisture": "44 %"},
+            {**_load("T-103", "L2", "23.4 t", FIELD, "Field compost"), "moisture": "44 %"},
         ),
-        Told(81, 10, OFFICE, "load out", _load("T-104", "L2", "9.8 t", FIELD)),
+        Told(81, 10, OFFICE, "load out", _load("T-104", "L2", "22.8 t", FIELD)),
         Told(
             79,
             9,
@@ -156,29 +163,30 @@ def _second_lot() -> tuple[Told, ...]:
 
 
 def _third_lot() -> tuple[Told, ...]:
-    """L3: proven and sold; a buyer complains, its second sample fails for lead, it is called back."""
+    """L3: proven and sold; a buyer complains, its second sample has Salmonella, it is called back."""
     screen: dict[str, str | int] = {
-        "sources": "row R12: 34 t @ 43 %",
+        "sources": "row R12: 102 t @ 43 %",
         "fines": "L3",
-        "fines_amount": "26 t",
+        "fines_amount": "78 t",
         "fines_moisture": "42 %",
         "overs": "L3-overs",
-        "overs_amount": "6 t",
+        "overs_amount": "18 t",
         "overs_moisture": "39 %",
         "opening": "12 mm",
     }
-    why = "lead 912 mg/kg in the second sample: old paint in the trimmings is looked into"
+    why = "Salmonella in the second sample: the loader that filled it had come from the hen house uncleaned"
     return (
         Told(57, 10, HAND, "screened", screen),
-        Told(57, 15, OFFICE, "spent", _cost("machine", "4 h", "L3", "trommel", "screening")),
+        Told(57, 15, OFFICE, "spent", _cost("machine", "10 h", "L3", "trommel", "screening")),
         Told(56, 9, HAND, "sampled", _sample("S2-L3", "L3")),
         Told(
             48,
             9,
             OFFICE,
             "lab result",
-            _result("S2-L3", f"{FOOD}; {METALS}; Pb: 61 mg/kg dry; {GERMS}; {RIPE}"),
+            _result("S2-L3", f"{FOOD}; {METALS}; Pb: 21 mg/kg dry; {GERMS}; {RIPE}"),
         ),
+        Told(47, 8.9, MANAGER, "certified", _certified("L3")),
         Told(47, 9, MANAGER, "released", {"lot": "L3"}),
         Told(46, 9, OFFICE, "load out", _load("T-105", "L3", "7.5 t", ORCHARD)),
         Told(45, 9, OFFICE, "load out", _load("T-106", "L3", "6 m3", SCHOOL, "Garden compost")),
@@ -187,10 +195,16 @@ def _third_lot() -> tuple[Told, ...]:
             9,
             OFFICE,
             "complaint",
-            {"nature": "flakes of paint in the load of ticket T-106", "by": SCHOOL},
+            {"nature": "lumps of fresh litter in the load of ticket T-106", "by": SCHOOL},
         ),
         Told(40, 9, HAND, "sampled", _sample("S3-L3", "L3")),
-        Told(34, 9, OFFICE, "lab result", _result("S3-L3", "Pb: 912 mg/kg dry")),
+        Told(
+            34,
+            9,
+            OFFICE,
+            "lab result",
+            _result("S3-L3", "fecal coliform: 5400 MPN/g dry; Salmonella: 11 MPN/4 g dry"),
+        ),
         Told(34, 10, MANAGER, "recalled", {"lot": "L3", "reason": why, "told": SCHOOL}),
         Told(33, 14, OFFICE, "load back", {"ticket": "T-105", "amount": "5 t", "reason": "called back"}),
     )
@@ -216,14 +230,14 @@ def _last_weeks() -> tuple[Told, ...]:
             "lot made",
             {
                 "lot": "L4",
-                "sources": "row R24: 6 t @ 47 %; row R26: 6 t @ 48 %",
-                "amount": "11.6 t",
+                "sources": "row R24: 18 t @ 47 %; row R26: 18 t @ 48 %",
+                "amount": "34.8 t",
                 "moisture": "46 %",
             },
         ),
         Told(12, 9, HAND, "sampled", _sample("S4-L4", "L4")),
         Told(8, 9, OFFICE, "ordered", _order("O-2", ORCHARD, "Garden compost", "8 m3", 12, 11)),
-        Told(6, 9, OFFICE, "ordered", _order("O-3", FIELD, "Field compost", "900 t", 20, 20)),
+        Told(6, 9, OFFICE, "ordered", _order("O-3", FIELD, "Field compost", "2500 t", 20, 20)),
         Told(
             4,
             9,
@@ -234,8 +248,87 @@ def _last_weeks() -> tuple[Told, ...]:
     )
 
 
+def _months() -> tuple[Told, ...]:
+    """What the yard uses every four weeks: turning, loading, people, fuel, the ground."""
+    used: tuple[dict[str, str | int], ...] = (
+        {"cost": "machine", "amount": "11 h", "what": "pulled turner", "task": "turning"},
+        {"cost": "machine", "amount": "46 h", "what": "wheel loader", "task": "loading"},
+        {"cost": "people", "amount": "118 h", "task": "yard work"},
+        {"cost": "fuel", "amount": "640 L", "task": "yard work"},
+        {"cost": "land", "money": "380 USD", "what": "pads and lane"},
+    )
+    return tuple(
+        Told(ago, 16 + n / 30, OFFICE, "spent", one)
+        for ago in range(226, 1, -28)
+        for n, one in enumerate(used)
+    )
+
+
+def _first_lot_sold() -> tuple[Told, ...]:
+    """L1 by the truck, every fourth day, to those who buy loose compost."""
+    buyers = (GARDENS, ORCHARD, SCHOOL)
+    return tuple(
+        Told(
+            93 - 4 * n,
+            10,
+            OFFICE,
+            "load out",
+            _load(f"T-{111 + n}", "L1", "10 m3", buyers[n % 3], "Garden compost"),
+        )
+        for n in range(8)
+    )
+
+
+def _evidence() -> tuple[Told, ...]:
+    """What an inspector asks next: training, cleaning, a certificate of what was bought, a field."""
+    taught = (
+        (HAND, "probing, turning, hygiene, the fire plan"),
+        (SECOND, "probing, turning, hygiene"),
+        (MANAGER, "sampling, review of records, the fire plan"),
+    )
+    trained = tuple(
+        Told(251, 11 + n / 30, OFFICE, "trained", {
+            "name": f"{short.capitalize()} of Quillmarsh Fold (invented)", "short": short, "subject": subject,
+            "by": "an invented adviser", "until": 730,
+        })
+        for n, (short, subject) in enumerate(taught)
+    )  # fmt: skip
+    washed = {"how": "scraped, washed at high pressure, left to dry"}
+    cleaned = tuple(
+        Told(ago, 8, HAND, "cleaned", {"what": what, "after": "raw manure", "before": before, **washed})
+        for ago, what, before in (
+            (118, "wheel loader and trommel", "screening of R4"),
+            (86, "wheel loader", "lifting of R8"),
+            (15, "wheel loader", "lot L4"),
+        )
+    )
+    bought: dict[str, str | int] = {
+        "load": "X-3", "material": "bought compost", "amount": "22 t", "how": "weighed",
+        "came_from": "an invented green-waste yard",
+    }  # fmt: skip
+    vouched: dict[str, str | int] = {
+        "load": "X-3", "issuer": "an invented green-waste yard", "number": "26-117",
+        "words": "15 days at 55 °C or hotter with five turns, stored apart from raw material", "until": 200,
+    }  # fmt: skip
+    field: dict[str, str | int] = {
+        "lot": "L2", "ticket": "T-103", "field": "Windle Field, lower half", "amount": "23.4 t",
+        "worked_in": 1, "crop": "maize", "harvest": 130, "touches_soil": "no",
+    }  # fmt: skip
+    return (
+        *trained,
+        *cleaned,
+        Told(12, 11, OFFICE, "load in", bought),
+        Told(12, 11.2, OFFICE, "certificate", vouched),
+        Told(82, 15, OFFICE, "spread", field),
+    )
+
+
 def _cost(cost: str, amount: str, lot: str, what: str, task: str) -> dict[str, str | int]:
     return {"cost": cost, "amount": amount, "lot": lot, "what": what, "task": task}
+
+
+def _certified(lot: str) -> dict[str, str | int]:
+    return {"lot": lot, "name": SIGNS, "words": "us-503-17"}
 
 
 def _sample(sample: str, lot: str) -> dict[str, str | int]:
@@ -252,7 +345,13 @@ def _sample(sample: str, lot: str) -> dict[str, str | int]:
 
 
 def _result(sample: str, results: str) -> dict[str, str | int]:
-    return {"sample": sample, "results": results, "lab": LAB, "report": f"report on {sample}"}
+    return {
+        "sample": sample,
+        "results": results,
+        "lab": LAB,
+        "report": f"report on {sample}",
+        "accredited": "ISO 17025, an invented number",
+    }
 
 
 def _order(
@@ -282,4 +381,13 @@ def _load(
     }
 
 
-PLAN = (*_opening(), *_first_lot(), *_second_lot(), *_third_lot(), *_last_weeks())
+PLAN = (
+    *_opening(),
+    *_first_lot(),
+    *_first_lot_sold(),
+    *_second_lot(),
+    *_third_lot(),
+    *_last_weeks(),
+    *_months(),
+    *_evidence(),
+)

@@ -7,12 +7,12 @@ from turnrow.demo import cast
 from turnrow.demo.cast import amount
 from turnrow.demo.heat import Course, Heap
 from turnrow.demo.plans import RowPlan
-from turnrow.demo.sold_plan import OVERS_LOT, OVERS_ROW, OVERS_T
+from turnrow.demo.sold_plan import FED_LOT, FED_T, OVERS_LOT, OVERS_ROW, OVERS_T
 from turnrow.yard import entries
 from turnrow.yard.entries import What
 
 TURN_HOUR, HOSE_HOUR, BUILD_HOUR = 9.0, 13.5, 14.0
-LOAD_T = (13.0, 2.2, 4.8)  # bedding, litter, dry part; about
+LOAD_T = (19.5, 6.6, 14.4, 19.5)  # bedding, litter, dry part, bedding again; about, one walking floor each
 
 
 @dataclass(frozen=True)
@@ -24,8 +24,11 @@ class Deed:
     what: What
 
 
-def heap_of(plan: RowPlan, built_day: int) -> Heap:
-    """The model's view of a plan; hours from the season's first midnight."""
+def heap_of(plan: RowPlan, built_day: int, joined: tuple[float, ...] = ()) -> Heap:
+    """The model's view of a plan; hours from the season's first midnight.
+
+    joined  when other rows were pushed in
+    """
     start = built_day * 24
     hosed = range(7, plan.built, 7) if plan.process in ("slow", "worm") else range(0)
     return Heap(
@@ -43,15 +46,25 @@ def heap_of(plan: RowPlan, built_day: int) -> Heap:
         hosed=tuple(start + age * 24 + HOSE_HOUR for age in hosed),
         sheltered=plan.sheltered,
         thirsty=plan.dry_hose,
+        joined=joined,
     )
 
 
 def length_m(plan: RowPlan) -> float:
-    return {"turned": 6.0 * len(plan.shares), "static": 18.0, "slow": 12.0, "worm": 9.0}[plan.process]
+    return {"turned": 18.0 * len(plan.shares), "static": 54.0, "slow": 36.0, "worm": 9.0}[plan.process]
 
 
 def width_m(plan: RowPlan) -> float:
     return 1.8 if plan.process == "worm" else 3.0
+
+
+def stacked(row: str, count: int) -> list[Deed]:
+    """A stack of so many rows, paced and taped once it stood."""
+    sizes = (("width", 2.6 + 0.5 * count), ("height", 0.9 + 0.2 * count))
+    return [
+        Deed(15.2 + place / 30, cast.HAND, entries.Measured(row, name, amount(much, "m"), how="tape"))
+        for place, (name, much) in enumerate(sizes)
+    ]
 
 
 def height_m(plan: RowPlan) -> float:
@@ -61,14 +74,14 @@ def height_m(plan: RowPlan) -> float:
 def building(plan: RowPlan, chance: Random) -> list[Deed]:
     """Loads of the day and the row made of them."""
     if plan.process == "worm":
-        fed = entries.Part("compost of R6 (proven hot)", amount(4.0, "t"))
+        fed = entries.Part("compost", amount(FED_T, "t"), lot=FED_LOT)
         return [Deed(BUILD_HOUR, cast.HAND, _built(plan, (fed,), "worm shed"))]
     dry = chance.choice((cast.STRAW, cast.CHIPS))
-    materials = [cast.BEDDING, cast.LITTER, dry]
+    materials = [cast.BEDDING, cast.LITTER, dry, cast.BEDDING]
     if plan.name == "R36":
-        materials = [cast.CHIPS, cast.HAY, cast.CHIPS]
+        materials = [cast.CHIPS, cast.HAY, cast.CHIPS, cast.CHIPS]
     if plan.process == "slow":
-        materials = [cast.CHIPS, cast.CHIPS, cast.BEDDING]
+        materials = [cast.CHIPS, cast.CHIPS, cast.BEDDING, cast.CHIPS]
     deeds: list[Deed] = []
     parts: list[entries.Part] = []
     for place, material in enumerate(materials):
