@@ -104,8 +104,8 @@ def _people(desk: Desk, own: list[Line], rows: list[str], made: Line) -> list[An
     for row in rows:
         of_row = [(line, what) for line, what in reviews if what.row == row]
         if of_row:
-            line, what = of_row[-1]
-            said = f"Row {row} was read through and signed for by {line.entry.who}, up to line {what.upto}."
+            line, review = of_row[-1]
+            said = f"Row {row} was read through and signed for by {line.entry.who}, up to line {review.upto}."
             found.append(Answer("Who signed", said, (line.number,)))
         else:
             said = f"Nobody has read row {row} through and signed for it (21 CFR 112.161(b))."
