@@ -5,6 +5,7 @@ Amounts: 100 t from 40 to 55 % asks for 33.3 t (worked in the reference on farm 
 water, and 200 t from 45 to 55 % = 44.44 t. The limits of the squeeze: common practice, no source.
 """
 
+import re
 from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
@@ -65,15 +66,38 @@ def test_moisture_at_its_limits_is_in_range(diary: Diary, moisture: str, job: st
     assert {"water", "hold water"} & set(jobs) == ({job} if job else set())
 
 
-def test_how_much_water_is_said_where_the_mass_is_known(diary: Diary) -> None:
-    built = "d0 built stations=1,2 parts=manure:70t,straw:30t\n"
-    text = diary(built + "d1 60 61\nd1 moisture 39 %").jobs(1)["water"].text
-    # by hand: 61 t dry / 0.45 - 100 = 35.6 t
-    assert "about 35.6 t of water" in text and "100 t as built" in text
+DAIRY = "parts=dairy_manure:70t,straw:30t"
 
 
-def test_a_mass_not_wholly_known_gives_no_amount(diary: Diary) -> None:
-    built = "d0 built stations=1,2 parts=manure:70t,straw:30m3\n"
+def test_water_is_asked_for_by_the_dry_matter_left(diary: Diary) -> None:
+    """By hand: 70 t at 81 % and 30 t at 12 % (the handbook's moistures) are 13.3 + 26.4 = 39.7 t dry. After a
+    day 1.3 % has decayed, 39.2 t; from 39 to 55 % each tonne dry takes 0.55/0.45 - 0.39/0.61 = 0.583 t."""
+    text = diary(f"d0 built stations=1,2 {DAIRY}\nd1 60 61\nd1 moisture 39 %").jobs(1)["water"].text
+    assert "about 23 t of water" in text and "39.2 t of dry matter left of the 39.7 t laid" in text
+    low, high = map(float, re.search(r"range ([\d.]+) to ([\d.]+)\)", text).groups())  # type: ignore[union-attr]
+    assert low < 23 < high and high - low > 10
+
+
+def test_a_row_half_done_takes_less_water_than_when_it_was_laid(diary: Diary) -> None:
+    """Sixty days on 40 (1 - e^-2) = 34.6 % has decayed: 39.7 x 0.654 = 26 t dry, 15 t of water; by the wet
+    mass laid it would be 35.6 t."""
+    text = diary(f"d0 built stations=1,2 {DAIRY}\nd60 60 61\nd60 moisture 39 %").jobs(60)["water"].text
+    assert "about 15 t of water" in text
+
+
+def test_a_squeeze_asks_for_an_amount_by_the_same_dry_matter_and_a_wider_range(diary: Diary) -> None:
+    """A squeeze of 2 stands for 40 %: 39.2 x (1.222 - 0.667) = 21.8 t; a hand tells less than an oven."""
+    texts = [
+        diary(f"d0 built stations=1,2 {DAIRY}\nd1 60 61\nd1 {test}").jobs(1)["water"].text
+        for test in ("squeeze 2", "moisture 39.99 %")
+    ]
+    ranges = [tuple(map(float, re.search(r"range ([\d.]+) to ([\d.]+)\)", t).groups())) for t in texts]  # type: ignore[union-attr]
+    assert all("about 22 t of water" in text for text in texts)
+    assert ranges[0][1] - ranges[0][0] > ranges[1][1] - ranges[1][0]
+
+
+def test_a_row_of_what_the_handbook_does_not_know_gets_no_amount(diary: Diary) -> None:
+    built = "d0 built stations=1,2 parts=pond_weed:70t,straw:30t\n"
     text = diary(built + "d1 60 61\nd1 moisture 39 %").jobs(1)["water"].text
     assert "t of water" not in text and "Give water while turning" in text
 

@@ -12,6 +12,7 @@ from turnrow.heap.known import Blend, Done, Known, Measured, Read, Section, Told
 from turnrow.sanitation.standing import Suspect
 from turnrow.sanitation.suspects import marked
 from turnrow.schedule.limits import METRES, Limits, exact
+from turnrow.schedule.water import squeezed
 from turnrow.yard import days, entries
 from turnrow.yard.history import Event, History
 from turnrow.yard.numbers import MICRO
@@ -153,18 +154,9 @@ def _told(event: Event, what: entries.Measured, limits: Limits) -> Measured | No
         share = what.amount.value / (100 * MICRO)
         return Measured(event.at, "moisture", Told(share, SAMPLE_SD)) if 0 < share < 1 else None
     if what.quantity == "squeeze":
-        return Measured(event.at, "moisture", Told(_squeezed(what.amount.value, limits), SQUEEZE_SD))
+        return Measured(event.at, "moisture", Told(squeezed(what.amount.value, limits), SQUEEZE_SD))
     if what.quantity == "bulk density":
         density = exact(what.amount, DENSITIES)
         if density:
             return Measured(event.at, "wet_density", Told(float(density), DENSITY_SHARE * float(density)))
     return None
-
-
-def _squeezed(score: int, limits: Limits) -> float:
-    """The moisture a squeeze stands for: the dry score at the low end of the working range, the wet one at
-    its high end, straight between and beyond."""
-    dry, wet = limits.number("squeeze_dry"), limits.number("squeeze_wet")
-    low, high = limits.number("moisture_low"), limits.number("moisture_high")
-    share = (low + (high - low) * (score - dry) / max(wet - dry, 1)) / (100 * MICRO)
-    return min(max(share, 0.05), 0.9)

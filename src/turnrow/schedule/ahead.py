@@ -7,11 +7,13 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 import numpy as np
+from msgspec.structs import replace
 
 from turnrow.heap.outlook import Finding, Outlook, Passing, Score
 from turnrow.heap.scored import Choice
 from turnrow.schedule.heat import SMOKE, WHY_COOL, WHY_TURN
 from turnrow.schedule.limits import Limits
+from turnrow.schedule.water import AMOUNT, BY_HAND, amount_words
 from turnrow.schedule.words import advice
 from turnrow.yard import days
 from turnrow.yard.entries import Advice
@@ -20,6 +22,7 @@ from turnrow.yard.numbers import MICRO
 SOON_H = (24.0, 48.0)  # hours ahead by which an outlook is judged
 LEAST_SCORED = 8  # outcomes before an outlook is said to have skill, or none
 NOON_H = 12
+WORTH_M3 = 0.5  # of water; less is a hose's drip beside what a squeeze is off
 SAME_C = 0.01
 ANSWERED = ("fire", "cool", "turn", "wait", "watch")  # today's jobs that already deal with the heat
 SHARES = np.array([0.0, 0.05, 0.10, 0.50, 0.90, 0.95, 1.0])
@@ -82,6 +85,7 @@ def with_ahead(jobs: list[Advice], row: str, ahead: Ahead, limits: Limits, zone:
     if not jobs or jobs[0].job == "fire":
         return jobs
     busy = any(job.job in ANSWERED for job in jobs)
+    jobs = [_as_much(job, ahead, limits) if job.job == "water" else job for job in jobs]
     found = _findings(row, ahead, jobs)
     if ahead.skilled is not False:
         found += [
@@ -91,6 +95,16 @@ def with_ahead(jobs: list[Advice], row: str, ahead: Ahead, limits: Limits, zone:
         ]
     kept = [job for job in jobs if job.job != "leave"] if found else jobs
     return [*kept, *found]
+
+
+def _as_much(job: Advice, ahead: Ahead, limits: Limits) -> Advice:
+    """A watering with the amount of the row's outlook, which knows the row's dry matter better: so that
+    sheet, row page and what-if ask for one amount."""
+    b, target = ahead.outlook.water_m3, f"{100 * ahead.outlook.target:.0f} %"
+    head = job.text.partition(AMOUNT)[0].removesuffix(f" {BY_HAND}")
+    if b.p50 < WORTH_M3:
+        return job
+    return replace(job, text=f"{head} {amount_words(target, b.p10, b.p50, b.p90, 'its outlook')}")
 
 
 def chance_by(passing: Passing, hours: float) -> float:

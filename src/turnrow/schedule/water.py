@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 
+from turnrow.schedule.dry_matter import DryLeft, dry_left
 from turnrow.schedule.limits import TONNES, Limits, exact, words
 from turnrow.schedule.seen import HandTest, Seen
 from turnrow.schedule.words import advice, ago
@@ -53,12 +54,39 @@ def water(seen: Seen, history: History, limits: Limits) -> Advice | None:
         return _hold(seen, said, test)
     if not is_dry:
         return None
-    much, lines = _how_much(seen, history, test, limits) if name == "moisture" else (_BY_HAND, ())
+    much, line = _how_much(seen, history, name, test, limits)
     text = f"Water row {seen.row}: {said}. {much}"
-    return advice(seen.row, "water", text, WHY_DRY, [test.line, *lines])
+    return advice(seen.row, "water", text, WHY_DRY, [test.line, line])
 
 
-_BY_HAND = "Give water while turning, squeeze again after the pass, and stop when a drop or two comes out."
+AMOUNT = " To reach "  # where the sentence of the amount begins
+BY_HAND = "Give water while turning, squeeze again after the pass, and stop when a drop or two comes out."
+MOISTURE_OFF, SQUEEZE_OFF = (
+    0.05,
+    0.115,
+)  # half of the 80 % range of a grab sample's and a hand's moisture (OWN)
+
+
+def squeezed(score: int, limits: Limits) -> float:
+    """The moisture (wet basis, 0..1) a squeeze [millionths] stands for: the dry score at the low end of the
+    working range, the wet one at its high end, straight between and beyond."""
+    dry, wet = limits.number("squeeze_dry"), limits.number("squeeze_wet")
+    low, high = limits.number("moisture_low"), limits.number("moisture_high")
+    share = (low + (high - low) * (score - dry) / max(wet - dry, 1)) / (100 * MICRO)
+    return min(max(share, 0.05), 0.9)
+
+
+def amount_words(target: str, low: float, middle: float, high: float, how: str) -> str:
+    """One sentence for an amount of water [t], its 80 % range and what it is calculated from."""
+    return (
+        f"{AMOUNT.lstrip()}{target} it takes about {_tonnes(middle)} t of water (as many m³; 80 % range "
+        f"{_tonnes(low)} to {_tonnes(high)}), calculated from {how}. Give it in parts while turning, squeeze "
+        "after each pass, and stop when a drop or two comes out, so that none runs off."
+    )
+
+
+def _tonnes(value: float) -> str:
+    return f"{value:.0f}" if value >= 10 else f"{value:.1f}"
 
 
 def _hold(seen: Seen, said: str, test: HandTest) -> Advice:
@@ -66,38 +94,38 @@ def _hold(seen: Seen, said: str, test: HandTest) -> Advice:
     return advice(seen.row, "hold water", text, WHY_WET, [test.line])
 
 
-def _how_much(seen: Seen, history: History, test: HandTest, limits: Limits) -> tuple[str, tuple[int, ...]]:
-    """The amount, where the row's mass is known."""
-    mass = _mass(seen, history)
-    if mass is None:
-        return _BY_HAND, ()
-    wet_t, how, line = mass
-    hundred = Fraction(100 * MICRO)
-    target = limits.number("moisture_target") / hundred
-    tonnes = water_needed(wet_t, test.amount.value / hundred, target)
-    text = (
-        f"To reach {limits.words('moisture_target')} it takes about {float(tonnes):.1f} t of water (as many "
-        f"m3), reckoned from {how}; give it in parts while turning and squeeze after each, so that none "
-        "runs off."
+def _how_much(seen: Seen, history: History, name: str, test: HandTest, limits: Limits) -> tuple[str, int]:
+    """The amount with its range, where the row's dry matter is known; else how to find it by hand."""
+    moisture = (
+        test.amount.value / (100 * MICRO) if name == "moisture" else squeezed(test.amount.value, limits)
     )
-    return text, (line,)
+    off = MOISTURE_OFF if name == "moisture" else SQUEEZE_OFF
+    target = limits.number("moisture_target") / (100 * MICRO)
+    dry = _weighed(seen, moisture) or dry_left(seen, history, limits)
+    if dry is None:
+        return BY_HAND, 0
+
+    def needed(share: float) -> float:
+        """Water per tonne of dry matter from that moisture to the target."""
+        part = Fraction(share)
+        return float(water_needed(1 / (1 - part), part, Fraction(target)))
+
+    middle = needed(moisture)
+    mass = max(dry.high - dry.middle, dry.middle - dry.low) * middle
+    wet = dry.middle * max(needed(moisture - off) - middle, middle - needed(min(moisture + off, 0.9)))
+    spread, best = (mass**2 + wet**2) ** 0.5, dry.middle * middle
+    words = amount_words(
+        limits.words("moisture_target"), max(best - spread, 0.0), best, best + spread, dry.how
+    )
+    return words, dry.line
 
 
-def _mass(seen: Seen, history: History) -> tuple[Fraction, str, int] | None:
-    """The row's wet mass in tonnes, how it is known and the line: measured, else as built if all in mass."""
+def _weighed(seen: Seen, moisture: float) -> DryLeft | None:
+    """Dry matter of a row whose wet mass was measured, at the moisture it has."""
     measured = seen.tests.get("mass")
     tonnes = exact(measured.amount, TONNES) if measured else None
-    if measured and tonnes is not None:
-        return tonnes, f"{words(measured.amount)} measured {ago(measured.day, seen.today)}", measured.line
-    if history.built is None or not history.built[1].parts:
+    if measured is None or tonnes is None:
         return None
-    parts = [exact(part.amount, TONNES) for part in history.built[1].parts]
-    known = [part for part in parts if part is not None]
-    if len(known) < len(parts):
-        return None
-    whole = sum(known, Fraction(0))
-    return (
-        whole,
-        f"{float(whole):.4g} t as built, which is more than it weighs now",
-        history.built[0].line.number,
-    )
+    dry = float(tonnes) * (1 - moisture)
+    how = f"{words(measured.amount)} measured {ago(measured.day, seen.today)}"
+    return DryLeft(dry * 0.9, dry, dry * 1.1, how, measured.line)
