@@ -2,7 +2,7 @@
 
 import pytest
 
-from turnrow.lots.standing import Inherited, inherited
+from turnrow.lots.standing import Beside, Inherited, inherited
 from turnrow.sanitation.standing import WORST
 from turnrow.yard.days import seconds
 from turnrow.yard.goods import LoadBack, LoadOut, LotMade, Screened
@@ -20,9 +20,9 @@ def rows(told: Told) -> Told:
 def stands(told: Told, lot: str, **proven_on: int) -> Inherited:
     """Rows pass from their day on, and are short of it before."""
 
-    def of_row(row: str, at_s: int) -> str:
+    def of_row(row: str, at_s: int) -> tuple[str, Beside]:
         day = (at_s - seconds(START)) / 86_400
-        return "PASS" if day >= proven_on.get(row, 10_000) else "FAIL"
+        return "PASS" if day >= proven_on.get(row, 10_000) else "FAIL", ((f"{row} was read late", (3,)),)
 
     return inherited(told.ledger, lot, of_row, WORST)
 
@@ -73,3 +73,10 @@ def test_what_comes_back_is_of_its_lot(told: Told) -> None:
 def test_a_lot_nobody_made_is_not_known(told: Told) -> None:
     with pytest.raises(KeyError):
         stands(told, "L")
+
+
+def test_what_stands_beside_its_rows_stands_beside_the_lot(told: Told) -> None:
+    rows(told)
+    told.say(40, LotMade(lot="L", sources=(of("row R1: 10 t"), of("row R2: 10 t"))))
+    found = stands(told, "L", R1=30, R2=30).beside
+    assert found == (("Row R1: R1 was read late", (3,)), ("Row R2: R2 was read late", (3,)))

@@ -29,6 +29,7 @@ def label(product: str = "Compost", made_of: str = "", limits: tuple[str, ...] =
         what=f"Lot {product}",
         made_of=made_of,
         state="Called back: do not sell, do not use",
+        beside=("15 of 15 readings that it rests on were written late (lines 3 … 17)",),
         raw=True,
         limits=limits,
         gives=("A tonne as it lies holds 11 kg of nitrogen, about 1.7 kg of it for the first crop.",) * 2,

@@ -88,21 +88,28 @@ def recall(
     from turnrow.cli.stands import say_unproven, unproven_json
 
     with speak.answering(as_json), desk_of(yard) as desk:
-        from turnrow.foreman.lots import recalled
+        from turnrow.foreman.lots import proof_beside, recalled
+        from turnrow.records.verdict import beside_words
 
         found = recalled(desk, name)
+        besides = [beside_words(proof_beside(desk, one)) for one in found]
         named = {lot for one in found for lot in one.lots}
         doubts = [one for one in desk.stands(datetime.now(UTC)).unproven if one.lot in named]
         if as_json:
             speak.answer(
                 {
-                    "recalls": [_recall_json(one) for one in found],
+                    "recalls": [
+                        _recall_json(one) | {"beside": list(said)}
+                        for one, said in zip(found, besides, strict=True)
+                    ],
                     "not_proven_now": [unproven_json(one) for one in doubts],
                 }
             )
             return
-        for one in found:
+        for one, beside in zip(found, besides, strict=True):
             _recall_people(one)
+            for said in beside:
+                speak.say(said)
         say_unproven(doubts)
 
 

@@ -123,6 +123,7 @@ def _json(
     rule: "Rule", found: "Standing", without: "Standing | None", extra: dict[str, Any]
 ) -> dict[str, Any]:
     from turnrow.handbook.book import handbook
+    from turnrow.records.verdict import beside_words
     from turnrow.yard.days import date_text
 
     return {
@@ -131,6 +132,7 @@ def _json(
         "known": found.known,
         "verdict": found.verdict,
         "without_suspects": without.verdict if without else None,
+        "beside": list(beside_words(found.beside)),
         "policies": found.policies,
         "hot_days": found.hot_days,
         "longest_run_days": found.longest_run_days,
@@ -152,10 +154,14 @@ def _json(
 
 
 def _people(rule: "Rule", found: "Standing", without: "Standing | None", extra: dict[str, Any]) -> None:
+    from turnrow.records.verdict import beside_words
+
     memory = (
         "" if found.known == "READ" else " From MEMORY: the text itself was not read, so prove nothing by it."
     )
     speak.say(f"{found.verdict}  {rule.id}, {rule.clause}.{memory}")
+    for said in beside_words(found.beside):
+        speak.say(said)
     if without is not None:
         same = "the same" if without.verdict == found.verdict else without.verdict
         speak.say(f"Without the readings that may not be the heap's: {same}.")

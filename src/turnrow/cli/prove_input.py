@@ -1,5 +1,6 @@
 """What `prove` judges: files of readings and turns, or a row of a yard's book."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -181,5 +182,9 @@ def from_yard(asked: dict[str, Any], yard: str, row: str, all_policies: bool) ->
         every = [row_standing(rule, history, desk.diary.history, facts, p, settings) for p in readings]
         notices = given.unused(rule, asked["facts"])
         suspects = [one.sentence for one in every[0].suspects]
+        pairs = [(one.standing, one.without_suspects) for one in every]
+        if chosen.rule is not None and rule is chosen.rule and not asked["policies"] and not all_policies:
+            beside = desk.standing(row).standing.beside  # a rule changed after the readings, too
+            pairs = [(replace(one, beside=beside), other) for one, other in pairs]
         extra = {"notices": notices, "suspects": suspects, "rule": rule, "row": row, "since": every[0].since}
-        return [(one.standing, one.without_suspects) for one in every], extra
+        return pairs, extra

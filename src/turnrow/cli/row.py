@@ -66,6 +66,7 @@ def advice_json(job: "Advice") -> dict[str, Any]:
 
 
 def _row_json(desk: "Desk", name: str, now: datetime) -> dict[str, Any]:
+    from turnrow.records.verdict import beside_words
     from turnrow.schedule.limits import Limits
     from turnrow.schedule.seen import seen
     from turnrow.yard import days
@@ -89,6 +90,7 @@ def _row_json(desk: "Desk", name: str, now: datetime) -> dict[str, Any]:
             {"policy": policy, "value": value, "verdict": verdict}
             for policy, value, verdict in desk.otherwise(name)
         ],
+        "beside": list(beside_words(standing.beside)),
         "without_suspects": without.state if without else None,
         "since_line": standing.since,
         "last_readings": [
@@ -144,6 +146,8 @@ def _say_row(found: dict[str, Any]) -> None:
     under = f" under {rule['id']}{text}" if standing["rule"] else ""
     speak.say(f"Row {found['row']}: {standing['word'].lower()}{under}.")
     speak.say(f"  {standing['sentence']}")
+    for said in found["beside"]:
+        speak.say(f"  BESIDE IT  {said}")
     speak.say(f"  {rule['why']}")
     if found["merged_into"]:
         into = found["merged_into"]

@@ -11,7 +11,7 @@ from turnrow.foreman.lot_jobs import lot_jobs, of_lots
 from turnrow.foreman.morning import Today
 from turnrow.foreman.quality import release_wrongs
 from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
-from turnrow.foreman.rules import Choice, newest_for_yard
+from turnrow.foreman.rules import Choice, yard_choices
 from turnrow.foreman.stands import Stands, held_back, stands
 from turnrow.foreman.ticking import Tick, answered, entries_of
 from turnrow.foreman.whole_load import whole_load
@@ -20,7 +20,7 @@ from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.wrongs import wrongs_of
-from turnrow.sanitation.standing import RowStanding, State, Verdict
+from turnrow.sanitation.standing import RowStanding, State, Stood
 from turnrow.schedule.ahead import Ahead, with_ahead
 from turnrow.schedule.around import around
 from turnrow.schedule.jobs import day_jobs
@@ -57,7 +57,7 @@ class Desk:
         self.diary = Diary(book.blob)
         self._rows = Rows(self.diary, self.handbook)
         self._then = Rows(self.diary, self.handbook)  # rows at earlier moments, so that today's are kept
-        self._stood: tuple[int, dict[tuple[str, int], Verdict]] = (0, {})
+        self._stood: tuple[int, dict[tuple[str, int], Stood]] = (0, {})
         self._settings: tuple[int, int, dict[str, Amount]] | None = None
         self._choice: tuple[int, int, YardChoice] | None = None
         self._lots: tuple[int, Ledger] | None = None
@@ -122,14 +122,15 @@ class Desk:
         """Where a row stands under another rule than its own. KeyError for an unknown row or rule."""
         return self._rows.under(self.handbook.rules[rule], row, self.settings(upto_s), upto_s)
 
-    def stood(self, row: str, at_s: int) -> Verdict:
-        """How a row stood at an earlier moment, by what is known of it now; kept until a line comes."""
+    def stood(self, row: str, at_s: int) -> Stood:
+        """How a row stood at an earlier moment, and what stands beside that, by what is known of it now; kept
+        until a line comes."""
         if self._stood[0] != self.diary.head:
             self._stood = (self.diary.head, {})
         kept = self._stood[1]
         if (row, at_s) not in kept:
             found = self._then.standing(row, self._yard_choice(at_s), self.settings(at_s), at_s)
-            kept[row, at_s] = found.standing.verdict
+            kept[row, at_s] = (found.standing.verdict, found.beside)
         return kept[row, at_s]
 
     def otherwise(self, row: str, upto_s: int = FOR_EVER) -> tuple[tuple[str, str, State], ...]:
@@ -277,7 +278,7 @@ class Desk:
 
     def _yard_choice(self, upto_s: int) -> YardChoice:
         if self._choice is None or self._choice[:2] != (self.diary.head, upto_s):
-            self._choice = (self.diary.head, upto_s, newest_for_yard(self.diary, upto_s))
+            self._choice = (self.diary.head, upto_s, yard_choices(self.diary, upto_s))
         return self._choice[2]
 
     def _jobs(self, row: str, now_s: int, upto_s: int) -> list[Advice]:

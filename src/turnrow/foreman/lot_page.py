@@ -14,7 +14,7 @@ from turnrow.lots.ledger import assumed, unclosed
 from turnrow.lots.moves import Account, Difference
 from turnrow.lots.recall import Recall, recall
 from turnrow.lots.row_balance import row_balance
-from turnrow.lots.standing import Inherited
+from turnrow.lots.standing import Beside, Inherited
 from turnrow.records.family import family
 from turnrow.yard import goods
 from turnrow.yard.entries import Line
@@ -29,6 +29,7 @@ class LotLine:
     material: str
     wet_t: float | None
     verdict: str
+    beside: Beside
     out: str
     recalled: bool
     gone: bool
@@ -67,14 +68,15 @@ def lot_list(desk: Desk, now: datetime) -> tuple[LotLine, ...]:
     kinds = materials(desk)
     found = []
     for lot in reversed(desk.lots.things("lot")):
-        there = lying.get(lot)
+        there, stood = lying.get(lot), lot_standing(desk, lot)
         found.append(
             LotLine(
                 lot,
                 desk.lots.nodes[desk.lots.nodes_of[Account("lot", lot)][0]].line,
                 kinds.get(lot, "compost"),
                 there.wet_t if there else 0.0,
-                lot_standing(desk, lot).verdict,
+                stood.verdict,
+                stood.beside,
                 released.get(lot, ""),
                 lot in called,
                 there is None,

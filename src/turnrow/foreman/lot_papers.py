@@ -143,6 +143,15 @@ def _rows(desk: Desk, lot: str, unit: Unit) -> tuple[RowInLot, ...]:
         straight = any(one.kind == "screening" or one == Account("lot", lot) for one in ways)
         by = "" if straight else ways[0].said()
         found.append(
-            RowInLot(account.name, known, picture, standing.standing, turns, book.nodes[taken[0]].line, by)
+            RowInLot(
+                account.name,
+                known,
+                picture,
+                standing.standing,
+                turns,
+                book.nodes[taken[0]].line,
+                standing.beside,
+                by,
+            )
         )
     return tuple(sorted(found, key=lambda one: one.line))

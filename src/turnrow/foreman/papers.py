@@ -34,6 +34,7 @@ def row_paper(desk: Desk, row: str, unit: Unit = "C") -> RowPaper:
         probes=tuple((event.line, what) for event, what in desk.diary.own_events(ProbeChecked)),
         further=(LimitLine(turn.ninths, f"{turn.words()}, turn"),),
         unit=unit,
+        settings=settings,
         otherwise={(policy, value): verdict for policy, value, verdict in desk.otherwise(row)},
     )
 

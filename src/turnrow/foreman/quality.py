@@ -23,7 +23,7 @@ from turnrow.handbook.quality import (
 )
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
-from turnrow.lots.standing import RAW, inherited
+from turnrow.lots.standing import RAW, Beside, inherited
 from turnrow.quality import herbicide, part503
 from turnrow.quality.found import Figure
 from turnrow.quality.herbicide import HerbicideCheck
@@ -41,6 +41,7 @@ from turnrow.quality.release import (
     raw_sentences,
 )
 from turnrow.quality.sampling import Due
+from turnrow.records.verdict import beside_words
 from turnrow.sanitation.standing import WORST, RowStanding
 from turnrow.yard import goods
 from turnrow.yard.diary import Diary
@@ -305,14 +306,15 @@ def _heat(
     read for it, (row, moment taken) of each row, and the rules."""
     rules: dict[str, str] = {}
 
-    def of_row(row: str, at_s: int) -> str:
+    def of_row(row: str, at_s: int) -> tuple[str, Beside]:
         if row not in desk.diary.rows:
-            return RAW
-        standing = desk.standing(row, at_s).standing
+            return RAW, ()
+        found = desk.standing(row, at_s)
+        standing = found.standing
         taken.append((row, at_s))
         rules[standing.rule or "none chosen"] = standing.known
         lines.update(standing.lines)
-        return standing.verdict
+        return standing.verdict, found.beside
 
     lines: set[int] = set()
     taken: list[tuple[str, int]] = []
@@ -321,7 +323,7 @@ def _heat(
     heat = Heated(
         HEATS[found.verdict],
         ", ".join(rules)[:60] or "none chosen",
-        " ".join(found.because),
+        " ".join((*found.because, *beside_words(found.beside))),
         found.lines,
         known,
     )

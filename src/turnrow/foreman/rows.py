@@ -4,9 +4,9 @@ Nothing is reckoned here: the diary folds, the sanitation room judges, the sched
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from turnrow.foreman.rules import Choice, choice
+from turnrow.foreman.rules import Choice, Chosen, changes, choice
 from turnrow.handbook.book import Handbook
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation import policies
@@ -18,12 +18,12 @@ from turnrow.schedule.jobs import row_jobs
 from turnrow.schedule.seen import probes
 from turnrow.yard import days
 from turnrow.yard.diary import Diary
-from turnrow.yard.entries import Advice, Amount, RuleChosen
-from turnrow.yard.history import Event, History
+from turnrow.yard.entries import Advice, Amount
+from turnrow.yard.history import History
 from turnrow.yard.wrongs import Refused
 
 FOR_EVER = 2**62
-YardChoice = tuple[Event, RuleChosen] | None
+YardChoice = tuple[Chosen, ...]
 
 
 @dataclass
@@ -81,7 +81,7 @@ class Rows:
                 kept.leaned[name] = self.history(name, upto_s)
                 return kept.leaned[name]
 
-            kept.standing = _judged(kept, lean, settings)
+            kept.standing = _judged(kept, lean, settings, self.handbook)
         return kept.standing
 
     def under(
@@ -145,15 +145,30 @@ class Rows:
         return kept
 
 
-def _judged(kept: _Kept, lean: Callable[[str], History], settings: Mapping[str, Amount]) -> RowStanding:
+def _judged(
+    kept: _Kept, lean: Callable[[str], History], settings: Mapping[str, Amount], book: Handbook
+) -> RowStanding:
     history, chosen = kept.history, kept.choice
     if chosen.rule is None:
         return unruled(history, chosen.why)
     try:
-        return row_standing(chosen.rule, history, lean, chosen.facts, chosen.policies, settings)
+        found = row_standing(chosen.rule, history, lean, chosen.facts, chosen.policies, settings)
     except Refused as wrong:  # a choice the rule's text does not allow must not hide the other rows
         said = " ".join(refusal.sentence() for refusal in wrong.refusals)
         return unruled(history, f"The rule chosen for row {history.row} cannot be judged. {said}")
+    changed = changes(history, kept.yard, book, found.since)
+    if not changed:
+        return found
+
+    def beside(one: Standing) -> Standing:
+        return replace(one, beside=(*changed, *one.beside))
+
+    without = found.without_suspects
+    return replace(
+        found,
+        standing=beside(found.standing),
+        without_suspects=None if without is None else beside(without),
+    )
 
 
 def unruled(history: History, why: str) -> RowStanding:

@@ -1,11 +1,13 @@
 """Which rule a row works to, and the facts its diary gives; chosen for the row, the yard, or the default."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from turnrow.handbook.book import Handbook
 from turnrow.handbook.rules import Rule
-from turnrow.sanitation import curing
+from turnrow.sanitation import beside, curing
+from turnrow.sanitation.policies import refusals, settle
+from turnrow.sanitation.standing import Said
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Measured, RuleChosen
 from turnrow.yard.history import Event, History
@@ -28,10 +30,17 @@ class Choice:
     lines: tuple[int, ...] = ()
 
 
-def choice(history: History, yard: tuple[Event, RuleChosen] | None, book: Handbook) -> Choice:
-    """The newest choice for the row, else (for a turned row) for the yard, else the default."""
+Chosen = tuple[Event, RuleChosen]
+
+
+def choice(history: History, yards: Sequence[Chosen], book: Handbook) -> Choice:
+    """The newest choice for the row, else (for a turned row) for the yard, else the default.
+
+    yards  the yard's own choices, oldest first
+    """
     own = history.of(RuleChosen)
-    process = history.built[1].process if history.built else "turned"
+    yard = yards[-1] if yards else None
+    process = _process(history)
     told: dict[str, str] = {}
     lines: list[int] = []
     wanted, policies, why = "", dict[str, str](), ""
@@ -61,10 +70,66 @@ def choice(history: History, yard: tuple[Event, RuleChosen] | None, book: Handbo
     return Choice(wanted, rule, policies, {**_gathered(history, told), **told}, why, tuple(lines))
 
 
-def newest_for_yard(diary: Diary, upto_s: int) -> tuple[Event, RuleChosen] | None:
-    """The yard's own choice, of those that happened by `upto_s`."""
-    found = [pair for pair in diary.own_events(RuleChosen) if pair[0].at <= upto_s]
-    return found[-1] if found else None
+def yard_choices(diary: Diary, upto_s: int) -> tuple[Chosen, ...]:
+    """The yard's own choices of those that happened by `upto_s`, oldest first."""
+    return tuple(pair for pair in diary.own_events(RuleChosen) if pair[0].at <= upto_s)
+
+
+def changes(history: History, yards: Sequence[Chosen], book: Handbook, since: int = 0) -> tuple[Said, ...]:
+    """Each change of the row's rule, or of how it is read, that was written once readings were on record.
+
+    since  line from which the proof starts anew; earlier readings no longer count
+    """
+    lines = history.readings.line[history.readings.line > since]
+    if not len(lines):
+        return ()
+    own = history.of(RuleChosen)
+    first = int(lines.min())
+    later = sorted(e.line.number for e, _ in (*own, *yards) if e.line.number > first)
+    found: list[Said] = []
+    before = _in_force(history, own, yards, book, first)
+    for number in later:
+        now = _in_force(history, own, yards, book, number)
+        if now != before:
+            found.append(beside.changed(_difference(before, now), int((lines < number).sum()), number))
+        before = now
+    return tuple(found)
+
+
+InForce = tuple[str, Mapping[str, str]]
+
+
+def _in_force(
+    history: History, own: Sequence[Chosen], yards: Sequence[Chosen], book: Handbook, upto: int
+) -> InForce:
+    """Rule and policies by what was written up to that line; "" where none was."""
+    mine = [what for event, what in own if event.line.number <= upto]
+    theirs = [what for event, what in yards if event.line.number <= upto]
+    turned = _process(history) == "turned"
+    what = mine[-1] if mine else theirs[-1] if theirs and turned else None
+    name = what.rule if what else DEFAULT if turned else ""
+    rule, policies = book.rules.get(name), what.policies if what else {}
+    if rule is None or refusals(rule, policies):
+        return name, dict(policies)
+    return name, settle(rule, policies)
+
+
+def _difference(before: InForce, now: InForce) -> str:
+    (rule, old), (other, new) = before, now
+    if not rule:
+        return f"no rule was chosen, and now it is {other}"
+    if rule != other:
+        return f"the rule was {rule} and is now {other}"
+    names = [name for name in (*old, *new) if old.get(name) != new.get(name)]
+    return " and ".join(
+        f"{name.replace('_', ' ')} was {old.get(name, 'not chosen').replace('_', ' ')} and is now "
+        f"{new.get(name, 'not chosen').replace('_', ' ')}"
+        for name in dict.fromkeys(names)
+    )
+
+
+def _process(history: History) -> str:
+    return history.built[1].process if history.built else "turned"
 
 
 def _gathered(history: History, told: Mapping[str, str]) -> dict[str, str]:

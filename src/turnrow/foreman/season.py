@@ -75,7 +75,8 @@ def _row(desk: Desk, row: str, year: int, end: int) -> RowOfYear | None:
     own = [event for event in history.events if first <= event.day <= last]
     if not own:
         return None
-    standing = desk.standing(row, end).standing
+    found = desk.standing(row, end)
+    standing = found.standing
     built = history.built
     readings = history.readings
     hottest = ""
@@ -91,6 +92,7 @@ def _row(desk: Desk, row: str, year: int, end: int) -> RowOfYear | None:
         standing.state,
         standing.rule,
         tuple(event.line.number for event in own),
+        found.beside,
     )
 
 

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from turnrow.records.lot_papers import USABLE, LotPaper, stands_as, until_shown
 from turnrow.records.marks import UNIT_WORDS, amount_words
+from turnrow.records.verdict import beside_words
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.units import UNITS, size
@@ -40,6 +41,7 @@ class LabelSheet(Struct, frozen=True):
     what: str
     made_of: str
     state: str
+    beside: tuple[str, ...]
     raw: bool
     limits: tuple[str, ...]
     gives: tuple[str, ...]
@@ -69,6 +71,7 @@ def label_sheet(
         what=f"Lot {paper.lot}",
         made_of=materials_said([name for name, _, _ in paper.materials]),
         state=STATES[how],
+        beside=beside_words(paper.inherited.beside) if how == "proven" else (),
         raw=how != "proven",
         limits=paper.released[-1][1].limits if how in USABLE else until_shown(how),
         gives=paper.gives[:2] if how in USABLE else (),

@@ -21,8 +21,8 @@ from turnrow.records.marks import amount_words
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
 from turnrow.records.row_paper import HeadSeal
 from turnrow.records.row_picture import RowPicture, long_date
-from turnrow.records.verdict import VERDICTS, few_lines, line_list
-from turnrow.sanitation.standing import Standing
+from turnrow.records.verdict import VERDICTS, beside_words, few_lines, line_list
+from turnrow.sanitation.standing import Said, Standing
 from turnrow.yard import goods
 from turnrow.yard.entries import Line, YardLaidOut
 
@@ -62,6 +62,7 @@ class RowInLot:
     standing: Standing
     turns: tuple[str, ...]  # "3 May 2026"
     line: int
+    beside: tuple[Said, ...] = ()  # what stands beside its verdict wherever it goes
     by: str = ""  # "row R4": what it went into first, where it was not taken into the lot itself
 
 
@@ -212,8 +213,10 @@ def _row_words(one: RowInLot) -> str:
     turns = f"turned {len(one.turns)} times ({', '.join(one.turns)})" if one.turns else "not turned"
     rule = f" under {one.standing.rule}" if one.standing.rule else ""
     by = f", by way of {one.by}" if one.by else ""
+    beside = "".join(f" {words}" for words in beside_words(one.beside))
     hot = f"{one.standing.hot_days} days proven hot, " if one.standing.hot_days else ""
-    return f"Row {one.row}{share}{by}: {word[:1].lower()}{word[1:]}{rule} when it was taken; {hot}{turns}."
+    stood = f"{word[:1].lower()}{word[1:]}{rule} when it was taken"
+    return f"Row {one.row}{share}{by}: {stood}; {hot}{turns}.{beside}"
 
 
 def _row_fact(one: RowInLot) -> Fact:

@@ -8,6 +8,8 @@ from turnrow.records.row_paper import RowPaper
 from turnrow.records.row_picture import station_words
 from turnrow.records.row_readings import RowReadings
 from turnrow.records.seal import in_groups
+from turnrow.sanitation.beside import late_seconds
+from turnrow.sanitation.counts import with_defaults
 from turnrow.yard import entries
 from turnrow.yard.days import moment
 
@@ -112,7 +114,7 @@ def struck(paper: RowPaper) -> Rows:
 
 def late(paper: RowPaper) -> Rows:
     """Lines written long after what they tell of: line, what, happened, written, how late."""
-    zone = paper.history.zone
+    zone, settings = paper.history.zone, with_defaults(paper.settings)
     return tuple(
         (
             str(line.number),
@@ -122,5 +124,5 @@ def late(paper: RowPaper) -> Rows:
             said.late_words(line),
         )
         for line in paper.history.lines
-        if said.is_late(line)
+        if late_seconds(line, settings)
     )

@@ -11,7 +11,7 @@ from turnrow.handbook.rules import Rule
 from turnrow.records.row_picture import LimitLine
 from turnrow.sanitation.standing import RowStanding, State
 from turnrow.yard import entries
-from turnrow.yard.entries import Line
+from turnrow.yard.entries import Amount, Line
 from turnrow.yard.history import Event, History
 from turnrow.yard.temperature import Unit
 
@@ -47,6 +47,7 @@ class RowPaper:
     probes: tuple[tuple[Line, entries.ProbeChecked], ...] = ()
     further: tuple[LimitLine, ...] = ()
     unit: Unit = "C"
+    settings: Mapping[str, Amount] = field(default_factory=dict)  # the yard's own
     otherwise: Mapping[tuple[str, str], State] = field(default_factory=dict)
 
     @cached_property

@@ -13,8 +13,6 @@ from turnrow.yard.evidence import Evidence
 from turnrow.yard.numbers import plain
 from turnrow.yard.temperature import degrees
 
-LATE = timedelta(hours=24)  # common practice, no source: made "when the work is done" within a day
-
 
 def happened(entry: Entry, zone: ZoneInfo) -> str:
     """ "3 May 2026, 09:14", or the day alone."""
@@ -26,14 +24,6 @@ def happened(entry: Entry, zone: ZoneInfo) -> str:
 def written(line: Line, zone: ZoneInfo) -> str:
     local = moment(seconds(line.written), zone)
     return f"{long_date(local.toordinal())}, {local:%H:%M}"
-
-
-def is_late(line: Line) -> bool:
-    """Written more than a day after it happened; a logger's file is read in later by its nature."""
-    if isinstance(line.entry.what, entries.LoggerBlock | entries.Struck | entries.Reviewed):
-        return False
-    grace = LATE + (timedelta(hours=12) if line.entry.day_only else timedelta(0))
-    return line.written - line.entry.happened > grace
 
 
 def late_words(line: Line) -> str:

@@ -8,7 +8,8 @@ from turnrow.handbook.keeping import Keeping
 from turnrow.records import said
 from turnrow.records.plain_sheet import Fact, Part, PlainSheet, Table, plain_sheet
 from turnrow.records.row_paper import HeadSeal
-from turnrow.records.verdict import STATES, few_lines
+from turnrow.records.verdict import STATES, beside_words, few_lines
+from turnrow.sanitation.standing import Said
 from turnrow.yard.entries import Line, YardLaidOut
 
 CAUTION = (
@@ -29,6 +30,7 @@ class RowOfYear:
     verdict: str
     rule: str
     lines: tuple[int, ...]
+    beside: tuple[Said, ...] = ()  # what stands beside its verdict wherever it goes
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,14 @@ def season_sheet(book: SeasonBook) -> PlainSheet:
         ),
         parts=(
             Part("What came in", (), _loads(book.loads), after=_lines(book.refused, book.zone)),
-            Part("Rows", () if book.rows else (Fact("No row stood."),), _rows(book.rows)),
+            Part(
+                "Rows",
+                () if book.rows else (Fact("No row stood."),),
+                _rows(book.rows),
+                after=tuple(
+                    Fact(f"Row {one.row}: {words}") for one in book.rows for words in beside_words(one.beside)
+                ),
+            ),
             Part("Water given", () if book.water else (Fact("None is on record."),), _water(book.water)),
             Part("Lots", () if book.lots else (Fact("None was made."),), _lots(book.lots)),
             Part(

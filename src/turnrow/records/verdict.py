@@ -1,9 +1,11 @@
 """A standing said so that nobody needs the code for it."""
 
+from collections.abc import Iterable
+
 import numpy as np
 from msgspec import Struct
 
-from turnrow.sanitation.standing import Standing
+from turnrow.sanitation.standing import Said, Standing
 
 VERDICTS = {
     "PASS": ("Proven hot", "The record shows all the rule asks for."),
@@ -27,6 +29,14 @@ STATES = {state: word for state, (word, _) in VERDICTS.items()} | {"IN_PROGRESS"
 Pair = tuple[str, str]
 
 
+def beside_words(beside: Iterable[Said]) -> tuple[str, ...]:
+    """What stands beside a verdict wherever it goes, as every page, paper and command says it."""
+    return tuple(
+        f"{said} ({'line' if len(lines) == 1 else 'lines'} {few_lines(lines)})" if lines else said
+        for said, lines in beside
+    )
+
+
 class Verdict(Struct, frozen=True):
     word: str
     sentence: str
@@ -34,6 +44,7 @@ class Verdict(Struct, frozen=True):
     short_of: tuple[str, ...]
     because: tuple[str, ...]
     warnings: tuple[str, ...]
+    beside: tuple[str, ...]
     lines: str
 
 
@@ -57,6 +68,7 @@ def verdict(standing: Standing) -> Verdict:
         short_of=standing.short_of,
         because=standing.because,
         warnings=standing.warnings,
+        beside=beside_words(standing.beside),
         lines=line_list(standing.lines),
     )
 

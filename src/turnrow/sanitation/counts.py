@@ -3,9 +3,15 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from turnrow.handbook.book import handbook
 from turnrow.yard.days import HOUR_S
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
+
+
+def with_defaults(settings: Mapping[str, Amount] | None) -> dict[str, Amount]:
+    """The yard's own settings, the handbook's where it has none."""
+    return {name: one.amount for name, one in handbook().settings.items()} | dict(settings or {})
 
 
 @dataclass(frozen=True)

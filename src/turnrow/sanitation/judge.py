@@ -10,7 +10,6 @@ from types import MappingProxyType
 
 import numpy as np
 
-from turnrow.handbook.book import handbook
 from turnrow.handbook.rules import (
     Blocks,
     Bounds,
@@ -39,7 +38,7 @@ from turnrow.sanitation import (
     policies as choices,
 )
 from turnrow.sanitation.caution import cautions
-from turnrow.sanitation.counts import Counts
+from turnrow.sanitation.counts import Counts, with_defaults
 from turnrow.sanitation.found import Found, worst
 from turnrow.sanitation.record import Record
 from turnrow.sanitation.standing import DayTable, Standing, Verdict
@@ -63,11 +62,7 @@ def judge(
     settings         the yard's own values; the handbook's defaults where absent
     Raises Refused, with all of them, for facts or policies that cannot be read.
     """
-    return _standing(rule, record, facts, policies, _own(settings))
-
-
-def _own(settings: Mapping[str, Amount] | None) -> dict[str, Amount]:
-    return {name: s.amount for name, s in handbook().settings.items()} | dict(settings or {})
+    return _standing(rule, record, facts, policies, with_defaults(settings))
 
 
 def _standing(
@@ -126,7 +121,7 @@ def judge_all(
     settings: Mapping[str, Amount] | None = None,
 ) -> list[Standing]:
     """One standing per reading of the clause that its text leaves open, the default first."""
-    every, own = choices.combinations(rule, policies), _own(settings)
+    every, own = choices.combinations(rule, policies), with_defaults(settings)
     return [_standing(rule, record, facts, chosen, own) for chosen in every]
 
 
@@ -138,7 +133,7 @@ def judge_many(
     settings: Mapping[str, Amount] | None = None,
 ) -> dict[str, Standing]:
     """Every rule on one record, which is reckoned by day and station only once."""
-    own = _own(settings)
+    own = with_defaults(settings)
     return {rule.id: _standing(rule, record, facts, policies, own) for rule in rules}
 
 

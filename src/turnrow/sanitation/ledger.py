@@ -12,10 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from turnrow.handbook.rules import Rule
+from turnrow.sanitation import beside
+from turnrow.sanitation.counts import with_defaults
 from turnrow.sanitation.found import worst
 from turnrow.sanitation.judge import NOTHING, judge
 from turnrow.sanitation.record import Record
-from turnrow.sanitation.standing import RowStanding, Standing, Verdict
+from turnrow.sanitation.standing import RowStanding, Said, Standing, Verdict
 from turnrow.sanitation.suspects import Limits, find, marked
 from turnrow.yard.entries import Amount, Merged, Reviewed, RowBuilt
 from turnrow.yard.goods import RowSplit
@@ -40,12 +42,14 @@ class _Origin:
 
     brings  the verdict of what was pushed in, until something has been read since; None: nothing
     said    one sentence for each merge and new load that mattered
+    beside  what stands beside the verdicts of rows whose proof it carries
     """
 
     since: Event | None = None
     brings: Verdict | None = None
     said: tuple[str, ...] = ()
     lines: tuple[int, ...] = ()
+    beside: tuple[Said, ...] = ()
 
 
 def row_standing(
@@ -62,14 +66,18 @@ def row_standing(
     Raises Refused for facts or policies that cannot be read.
     """
     asked = _Asked(rule, histories, facts, policies, settings)
+    own = with_defaults(settings)
     origin = _origin(asked, history, frozenset())
     turns = [event.at for event in history.turns if event.timed]
     suspects = find(history.readings, Limits.of(settings) if settings else None, turns=turns)
-    standing = _reviewed(rule, history, _standing(asked, history, origin, None))
-    without = None
-    if any(suspect.fault for suspect in suspects):
-        without = _standing(asked, history, origin, ~marked(history.readings, suspects))
-        without = _reviewed(rule, history, without)
+
+    def judged(keep: NDArray[np.bool_] | None) -> Standing:
+        found = _reviewed(rule, history, _standing(asked, history, origin, keep))
+        return replace(found, beside=(*origin.beside, *beside.late(history, found, own)))
+
+    standing = judged(None)
+    faulty = any(suspect.fault for suspect in suspects)
+    without = judged(~marked(history.readings, suspects)) if faulty else None
     since = origin.since.line.number if origin.since else 0
     return RowStanding(history.row, standing, without, tuple(suspects), since)
 
@@ -107,7 +115,8 @@ def _origin(asked: _Asked, history: History, seen: frozenset[tuple[str, int]]) -
         before = history.until(event.at)
         mine = _mine(asked, before, event, origin)
         sources = (what.row,) if isinstance(what, RowSplit) else what.sources
-        others = {name: _source(asked, name, event, seen) for name in sources if name != history.row}
+        found = {name: _source(asked, name, event, seen) for name in sources if name != history.row}
+        others = {name: verdict for name, (verdict, _) in found.items()}
         raw = sorted(name for name, verdict in others.items() if verdict != "PASS")
         every = worst([*others.values(), *([mine] if mine else [])]) if others or mine else None
         if raw:
@@ -116,7 +125,8 @@ def _origin(asked: _Asked, history: History, seen: frozenset[tuple[str, int]]) -
         elif others:
             said = f"{_came(what, sorted(others), 'proven')} (line {line})."
             brings = every if mine in (None, "PASS") else origin.brings
-            origin = _Origin(origin.since, brings, (*origin.said, said), (*origin.lines, line))
+            carried = (*origin.beside, *(one for _, each in found.values() for one in each))
+            origin = _Origin(origin.since, brings, (*origin.said, said), (*origin.lines, line), carried)
     return origin
 
 
@@ -150,17 +160,21 @@ def _mine(asked: _Asked, before: History, event: Event, origin: _Origin) -> Verd
     return _standing(asked, before, origin, None).verdict
 
 
-def _source(asked: _Asked, name: str, event: Event, seen: frozenset[tuple[str, int]]) -> Verdict:
-    """How a row stood when it was pushed into another; not proven where it is not known, or where
-    the merges run in a circle."""
+def _source(
+    asked: _Asked, name: str, event: Event, seen: frozenset[tuple[str, int]]
+) -> tuple[Verdict, tuple[Said, ...]]:
+    """How a row stood when it was pushed into another, and what stands beside that; not proven where it is
+    not known, or where the merges run in a circle."""
     if (name, event.at) in seen:
-        return "NOT_PROVEN"
+        return "NOT_PROVEN", ()
     try:
         history = asked.histories(name).until(event.at)
     except KeyError:
-        return "NOT_PROVEN"
+        return "NOT_PROVEN", ()
     origin = _origin(asked, history, seen | {(name, event.at)})
-    return _standing(asked, history, origin, None).verdict
+    found = _standing(asked, history, origin, None)
+    own = beside.late(history, found, with_defaults(asked.settings))
+    return found.verdict, (*origin.beside, *((f"Row {name}: {said}", lines) for said, lines in own))
 
 
 def _reviewed(rule: Rule, history: History, standing: Standing) -> Standing:

@@ -11,6 +11,9 @@ State = Literal["PASS", "FAIL", "NOT_PROVEN", "REVIEW", "IN_PROGRESS"]
 WORST: tuple[Verdict, ...] = ("PASS", "REVIEW", "NOT_PROVEN", "FAIL")  # from best to worst
 
 
+Said = tuple[str, tuple[int, ...]]  # a sentence, and the lines of the journal it is about
+
+
 @dataclass(frozen=True, eq=False)
 class DayTable:
     """Station minima by day (d days, s stations); days without a reading stand too.
@@ -53,11 +56,15 @@ class Standing:
     table: DayTable | None = field(default=None, repr=False)
     open: bool = False  # not met, and further days could still meet it
     hot_hours_proven: float = 0.0  # both ends of each interval hot; hot_hours holds a reading to the next
+    beside: tuple[Said, ...] = ()  # what must stand beside the verdict wherever it goes
 
     @property
     def state(self) -> State:
         """The verdict; of what is not met and still can be by days to come, that it is in progress."""
         return "IN_PROGRESS" if self.open else self.verdict
+
+
+Stood = tuple[Verdict, tuple[Said, ...]]  # a verdict at a moment, and what stands beside it
 
 
 @dataclass(frozen=True)
@@ -81,3 +88,13 @@ class RowStanding:
     without_suspects: Standing | None  # None where nothing is suspect
     suspects: tuple[Suspect, ...]
     since: int = 0  # line of the merge or new load from which the proof had to start anew; 0: the start
+
+    @property
+    def beside(self) -> tuple[Said, ...]:
+        """What must stand beside the verdict wherever it goes, the one without suspect readings too."""
+        without = self.without_suspects
+        if without is None or without.verdict == self.standing.verdict:
+            return self.standing.beside
+        other = without.verdict.replace("_", " ")
+        said = f"Without the readings that may not be the heap's the verdict would be {other}."
+        return (*self.standing.beside, (said, ()))

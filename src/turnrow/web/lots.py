@@ -11,14 +11,14 @@ from turnrow.foreman.desk import Desk
 from turnrow.foreman.inspector import answers
 from turnrow.foreman.lot_page import lot_list, lot_page, not_closed, taken_as_known
 from turnrow.foreman.lot_papers import gives, labelled, lot_paper
-from turnrow.foreman.lots import recalled
+from turnrow.foreman.lots import proof_beside, recalled
 from turnrow.foreman.quality import lot_quality, release_fields
 from turnrow.lots.recall import Recall
 from turnrow.quality.maturity import in_schemes
 from turnrow.records.label import label_sheet
 from turnrow.records.lot_papers import LotPaper, lot_sheet, story_sheet
 from turnrow.records.press import press
-from turnrow.records.verdict import VERDICTS
+from turnrow.records.verdict import VERDICTS, beside_words
 from turnrow.web.asking import asked_of, keeper_of, name_after
 from turnrow.web.papers import PDF, sized
 from turnrow.web.render import bare, page
@@ -57,6 +57,7 @@ def lots_page(request: Request, recall: str = "") -> Response:
             assumed=taken_as_known(desk),
             recall=recall[:200],
             ways=ways,
+            besides={way.asked: beside_words(proof_beside(desk, way)) for way in ways},
             wrong=wrong,
             tickets=desk.lots.tickets,
             doubts={one.lot: one for one in desk.stands(now).unproven},

@@ -7,7 +7,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
 from turnrow.records.row_picture import long_date
-from turnrow.records.verdict import verdict
+from turnrow.records.verdict import beside_words, verdict
 from turnrow.web import saying, units
 from turnrow.web.asking import Asked
 from turnrow.web.forms import job_answer
@@ -104,6 +104,7 @@ TEMPLATES.globals.update(
     bare_number=plain,
     source_words=saying.source_words,
     verdict=verdict,
+    beside_words=beside_words,
     job_answer=job_answer,
 )
 TEMPLATES.filters.update(

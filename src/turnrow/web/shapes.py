@@ -8,6 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field, JsonValue
 
 from turnrow.foreman.morning import Today
 from turnrow.gate.forms import FORMS
+from turnrow.records.verdict import beside_words
 from turnrow.sanitation.standing import RowStanding, Standing
 from turnrow.yard.entries import Advice, Line
 from turnrow.yard.history import History
@@ -95,6 +96,7 @@ class LinesOut(BaseModel):
 class StandingOut(BaseModel):
     rule: str
     verdict: str
+    beside: list[str]
     policies: dict[str, str]
     hot_days: int
     days_needed: int
@@ -111,6 +113,7 @@ class StandingOut(BaseModel):
         return cls(
             rule=standing.rule,
             verdict=standing.state,
+            beside=list(beside_words(standing.beside)),
             policies=standing.policies,
             hot_days=standing.hot_days,
             days_needed=standing.days_needed,
