@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from typer.testing import CliRunner
 
 from turnrow.cli.door import app
 from turnrow.journal.book import Book
+from turnrow.yard.entries import Entry, RuleChosen
 
 
 def call(*words: str):
@@ -62,8 +64,26 @@ def test_new_leaves_a_book_that_is_there_alone(yard):
 def test_verify_of_a_whole_book(yard):
     told = json.loads(call("verify", "--yard", yard, "--json").stdout)
     with Book.open(yard) as book:
-        assert told == {"ok": True, "lines": 1, "head": book.head().seal, "faults": [], "releases": []}
+        assert told == {
+            "ok": True,
+            "lines": 1,
+            "head": book.head().seal,
+            "faults": [],
+            "releases": [],
+            "rules": [],
+        }
         assert f"1:{book.head().seal}" in call("verify", "--yard", yard).stdout
+
+
+def test_verify_names_a_choice_that_the_rules_text_does_not_allow(yard):
+    with Book.open(yard) as book:
+        what = RuleChosen(rule="US-503-PFRP-WINDROW", row="R1", policies={"station": "mean"})
+        at = datetime(2026, 5, 1, tzinfo=UTC)
+        book.append([Entry(id="x", happened=at, who="ana", what=what)], written=at)
+    told = json.loads(call("verify", "--yard", yard, "--json").stdout)
+    assert [one["line"] for one in told["rules"]] == [2]
+    assert "never a verdict" in told["rules"][0]["what"]
+    assert "never a verdict" in call("verify", "--yard", yard).stdout
 
 
 def test_verify_of_a_changed_book_is_an_answer_that_names_the_line(yard):

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 ZONES = "zoneinfo/"
 EXPORTED = b'{"book":"turnrow"'  # how an exported file begins
 
+Said = tuple[tuple[str, tuple[int, ...]], ...]  # sentences, each with its lines
+
 
 def register(app: typer.Typer) -> None:
     """Add this family's commands to `app`."""
@@ -120,12 +122,13 @@ def verify(
     with speak.answering(as_json):
         faults: list[dict[str, int | str]] = []
         lines, seal = 0, ""
-        against: tuple[tuple[str, tuple[int, ...]], ...] = ()
+        against: Said = ()
+        choices: Said = ()
         try:
             with Book.open(yard) as book:
                 faults += [{"line": f.line, "check": f.check, "what": f.what} for f in book.verify(head)]
                 lines, seal = book.head().line, book.head().seal
-                against = () if faults else _against(book)
+                against, choices = ((), ()) if faults else _against(book)
         except DamagedJournal as wrong:  # so broken that it does not open: that is an answer too
             faults.append({"line": wrong.line, "check": "structure", "what": wrong.what})
         if as_json:
@@ -136,10 +139,11 @@ def verify(
                     "head": seal,
                     "faults": faults,
                     "releases": [{"line": at[0], "what": text} for text, at in against],
+                    "rules": [{"line": at[0], "what": text} for text, at in choices],
                 }
             )
             return
-        for text, _ in against:
+        for text, _ in (*against, *choices):
             speak.say(text)
         if faults:
             rows = [(f["line"] or "file", f["check"], f["what"]) for f in faults]
@@ -151,12 +155,15 @@ def verify(
                 speak.notice("only a head kept on paper shows that no tail was cut: --head LINE:SEAL")
 
 
-def _against(book: "Book") -> tuple[tuple[str, tuple[int, ...]], ...]:
-    """Releases that stand against what was on record when they were written."""
+def _against(book: "Book") -> tuple[Said, Said]:
+    """Releases that stand against what was on record when they were written; rules chosen in a way that their
+    text does not allow."""
     from turnrow.foreman.desk import Desk
     from turnrow.foreman.lot_page import releases_against
+    from turnrow.foreman.rules import choices_against
 
-    return releases_against(Desk(book))
+    desk = Desk(book)
+    return releases_against(desk), choices_against(desk.diary, desk.handbook)
 
 
 def _export_to(path: Path, book: "Book") -> None:

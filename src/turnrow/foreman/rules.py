@@ -128,6 +128,22 @@ def _difference(before: InForce, now: InForce) -> str:
     )
 
 
+def choices_against(diary: Diary, book: Handbook) -> tuple[Said, ...]:
+    """Choices of a rule that its text does not allow, as another book may have brought them in: a sentence
+    with its line each. The rows they are for are judged by nobody until another is made."""
+    found = []
+    for line, what in diary.all(RuleChosen):
+        rule = book.rules.get(what.rule)
+        wrongs = [one.sentence() for one in refusals(rule, what.policies)] if rule else ["no such rule"]
+        if wrongs:
+            of = f"row {what.row}" if what.row else "the yard"
+            said = (
+                f"The choice of {what.rule} for {of} in line {line.number} cannot be used: {' '.join(wrongs)}"
+            )
+            found.append((said, (line.number,)))
+    return tuple(found)
+
+
 def _process(history: History) -> str:
     return history.built[1].process if history.built else "turned"
 
