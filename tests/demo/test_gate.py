@@ -44,7 +44,8 @@ def _share(share: goods.Share) -> str:
 
 def _result(one: goods.Result) -> str:
     size = f"{'<' if one.below else ''}{_amount(one.amount)}"
-    return f"{one.analyte}: {size} {one.basis}".strip()
+    told = f"{one.analyte}: {size} {one.basis}".strip()
+    return f"{told} by {one.method}" if one.method else told
 
 
 def _text(name: str, value: Any) -> dict[str, str]:

@@ -26,7 +26,7 @@ from turnrow.demo.truth.stuff import ALIVE, ENDOWED, Make, joined
 
 Floats = NDArray[np.float64]
 HOT_DAYS, COOLING_DAYS = 36, 16.0
-STACK_WARMS, STACK_RISE_DAYS, STACK_DAYS = 17.0, 3.0, 45.0  # °C; ASSUMED
+STACK_WARMS, STACK_RISE_DAYS, STACK_DAYS = 20.0, 3.0, 45.0  # °C; ASSUMED
 WET_AGAIN, TOO_DRY = 0.57, 0.48  # a turn waters a row that is drier
 CORE_CM, EDGE_CM = 60.0, 30.0
 OPEN, MONTH_H = 2.2e-9, 30 * 24  # m2 of a row of straw and dung; hours

@@ -76,7 +76,7 @@ class Join:
     sources: tuple[str, ...]
 
 
-LIFTED = {"R4": 118, "R8": 86, "R8b": 86}  # rows that became lots whole, days before the end
+LIFTED = {"R4": 118, "R8": 86, "R8b": 86, "R16": 34}  # rows that became lots whole, days before the end
 
 
 def plans() -> tuple[RowPlan, ...]:

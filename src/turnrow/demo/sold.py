@@ -7,6 +7,7 @@ desk would refuse stops the building of the season.
 from turnrow.demo import cast
 from turnrow.demo.pen import Pen
 from turnrow.demo.sold_plan import PLAN, SIGNS, Told
+from turnrow.demo.year_plan import YEAR
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.quality import lot_quality, release_fields
 
@@ -15,7 +16,7 @@ HOUR = 18.6  # when the office writes the day's goods into the book
 
 def write(desk: Desk, pen: Pen, day: int, ago: int) -> None:
     """The goods of one day, `ago` days before the end. Raises Refused where the desk turns one away."""
-    for place, told in enumerate(one for one in PLAN if one.ago == ago):
+    for place, told in enumerate(one for one in (*PLAN, *YEAR) if one.ago == ago):
         now = pen.season.at(day, HOUR + place / 60)
         desk.refresh()
         fields = {"happened": pen.season.at(day, told.hour).isoformat(), **_fields(told, pen, day)}

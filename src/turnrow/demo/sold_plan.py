@@ -7,7 +7,7 @@ to fail, as hen litter on a loader can do it.
 
 from dataclasses import dataclass
 
-from turnrow.demo.cast import HAND, MANAGER, OFFICE, SECOND
+from turnrow.demo.cast import HAND, MANAGER, OFFICE
 
 FED_LOT, FED_T = "F1", 4.0  # compost that the worm bed was fed with
 OVERS_LOT, OVERS_ROW, OVERS_T = "L1-overs", "R33", 7.2  # overs that go back as bulking
@@ -22,7 +22,7 @@ FOOD = (
 )
 GERMS = "fecal coliform: 42 MPN/g dry; Salmonella: <1 MPN/4 g dry"
 RIPE = "self-heating rise: 7 C"
-LAB = "an invented laboratory"
+LAB, METHOD = "an invented laboratory", "an invented method"
 SIGNS = "Manager of Quillmarsh Fold (invented)"
 GARDENS, SCHOOL, ORCHARD, FIELD = "Saltgrass Gardens", "Otter Lane School", "Plover Orchard", "Windle Field"
 
@@ -95,20 +95,20 @@ def _first_lot() -> tuple[Told, ...]:
         Told(118, 15, OFFICE, "spent", _cost("machine", "12 h", "L1", "trommel", "screening")),
         Told(118, 15.1, OFFICE, "spent", _cost("people", "24 h", "L1", "", "screening")),
         Told(118, 15.2, OFFICE, "spent", _cost("fuel", "130 L", "L1", "", "screening")),
-        Told(116, 9, HAND, "sampled", _sample("S1-L1", "L1")),
+        Told(116, 9, HAND, "sampled", sample("S1-L1", "L1")),
         Told(
             107,
             9,
             OFFICE,
             "lab result",
-            _result("S1-L1", f"{FOOD}; {METALS}; Pb: 24 mg/kg dry; {GERMS}; {RIPE}"),
+            result("S1-L1", f"{FOOD}; {METALS}; Pb: 24 mg/kg dry; {GERMS}; {RIPE}"),
         ),
         Told(107, 9.2, OFFICE, "spent", {"cost": "lab", "money": "310 USD", "lot": "L1", "what": LAB}),
-        Told(106, 8.9, MANAGER, "certified", _certified("L1")),
+        Told(106, 8.9, MANAGER, "certified", certified("L1")),
         Told(106, 9, MANAGER, "released", {"lot": "L1", "remark": "soft, dark, smells of earth"}),
         Told(102, 9, OFFICE, "ordered", _order("O-1", GARDENS, "Garden compost", "12 m3", 10, 8)),
         Told(97, 17, HAND, "growth test", GROWN),
-        Told(96, 9, OFFICE, "load out", _load("T-101", "L1", "12 m3", GARDENS, "Garden compost", "O-1")),
+        Told(96, 9, OFFICE, "load out", load("T-101", "L1", "12 m3", GARDENS, "Garden compost", "O-1")),
         Told(
             94,
             13,
@@ -121,7 +121,7 @@ def _first_lot() -> tuple[Told, ...]:
             9,
             OFFICE,
             "load out",
-            {**_load("T-102", "L1", "2 m3", SCHOOL, "Compost in bags"), "bags": "50"},
+            {**load("T-102", "L1", "2 m3", SCHOOL, "Compost in bags"), "bags": "50"},
         ),
         Told(
             88, 9, OFFICE, "invoiced", {"invoice": "I-1", "customer": GARDENS, "tickets": "T-101", "due": 30}
@@ -149,9 +149,9 @@ def _second_lot() -> tuple[Told, ...]:
             10,
             OFFICE,
             "load out",
-            {**_load("T-103", "L2", "23.4 t", FIELD, "Field compost"), "moisture": "44 %"},
+            {**load("T-103", "L2", "23.4 t", FIELD, "Field compost"), "moisture": "44 %"},
         ),
-        Told(81, 10, OFFICE, "load out", _load("T-104", "L2", "22.8 t", FIELD)),
+        Told(81, 10, OFFICE, "load out", load("T-104", "L2", "22.8 t", FIELD)),
         Told(
             79,
             9,
@@ -178,18 +178,18 @@ def _third_lot() -> tuple[Told, ...]:
     return (
         Told(57, 10, HAND, "screened", screen),
         Told(57, 15, OFFICE, "spent", _cost("machine", "10 h", "L3", "trommel", "screening")),
-        Told(56, 9, HAND, "sampled", _sample("S2-L3", "L3")),
+        Told(56, 9, HAND, "sampled", sample("S2-L3", "L3")),
         Told(
             48,
             9,
             OFFICE,
             "lab result",
-            _result("S2-L3", f"{FOOD}; {METALS}; Pb: 21 mg/kg dry; {GERMS}; {RIPE}"),
+            result("S2-L3", f"{FOOD}; {METALS}; Pb: 21 mg/kg dry; {GERMS}; {RIPE}"),
         ),
-        Told(47, 8.9, MANAGER, "certified", _certified("L3")),
+        Told(47, 8.9, MANAGER, "certified", certified("L3")),
         Told(47, 9, MANAGER, "released", {"lot": "L3"}),
-        Told(46, 9, OFFICE, "load out", _load("T-105", "L3", "7.5 t", ORCHARD)),
-        Told(45, 9, OFFICE, "load out", _load("T-106", "L3", "6 m3", SCHOOL, "Garden compost")),
+        Told(46, 9, OFFICE, "load out", load("T-105", "L3", "7.5 t", ORCHARD)),
+        Told(45, 9, OFFICE, "load out", load("T-106", "L3", "6 m3", SCHOOL, "Garden compost")),
         Told(
             41,
             9,
@@ -197,13 +197,13 @@ def _third_lot() -> tuple[Told, ...]:
             "complaint",
             {"nature": "lumps of fresh litter in the load of ticket T-106", "by": SCHOOL},
         ),
-        Told(40, 9, HAND, "sampled", _sample("S3-L3", "L3")),
+        Told(40, 9, HAND, "sampled", sample("S3-L3", "L3")),
         Told(
             34,
             9,
             OFFICE,
             "lab result",
-            _result("S3-L3", "fecal coliform: 5400 MPN/g dry; Salmonella: 11 MPN/4 g dry"),
+            result("S3-L3", "fecal coliform: 5400 MPN/g dry; Salmonella: 11 MPN/4 g dry"),
         ),
         Told(34, 10, MANAGER, "recalled", {"lot": "L3", "reason": why, "told": SCHOOL}),
         Told(33, 14, OFFICE, "load back", {"ticket": "T-105", "amount": "5 t", "reason": "called back"}),
@@ -235,7 +235,7 @@ def _last_weeks() -> tuple[Told, ...]:
                 "moisture": "46 %",
             },
         ),
-        Told(12, 9, HAND, "sampled", _sample("S4-L4", "L4")),
+        Told(12, 9, HAND, "sampled", sample("S4-L4", "L4")),
         Told(8, 9, OFFICE, "ordered", _order("O-2", ORCHARD, "Garden compost", "8 m3", 12, 11)),
         Told(6, 9, OFFICE, "ordered", _order("O-3", FIELD, "Field compost", "2500 t", 20, 20)),
         Told(
@@ -243,83 +243,8 @@ def _last_weeks() -> tuple[Told, ...]:
             9,
             OFFICE,
             "lab result",
-            _result("S4-L4", "self-heating rise: 24 C; bulk density: 640 kg/m3 as received"),
+            result("S4-L4", "self-heating rise: 24 C; bulk density: 640 kg/m3 as received"),
         ),
-    )
-
-
-def _months() -> tuple[Told, ...]:
-    """What the yard uses every four weeks: turning, loading, people, fuel, the ground."""
-    used: tuple[dict[str, str | int], ...] = (
-        {"cost": "machine", "amount": "11 h", "what": "pulled turner", "task": "turning"},
-        {"cost": "machine", "amount": "46 h", "what": "wheel loader", "task": "loading"},
-        {"cost": "people", "amount": "118 h", "task": "yard work"},
-        {"cost": "fuel", "amount": "640 L", "task": "yard work"},
-        {"cost": "land", "money": "380 USD", "what": "pads and lane"},
-    )
-    return tuple(
-        Told(ago, 16 + n / 30, OFFICE, "spent", one)
-        for ago in range(226, 1, -28)
-        for n, one in enumerate(used)
-    )
-
-
-def _first_lot_sold() -> tuple[Told, ...]:
-    """L1 by the truck, every fourth day, to those who buy loose compost."""
-    buyers = (GARDENS, ORCHARD, SCHOOL)
-    return tuple(
-        Told(
-            93 - 4 * n,
-            10,
-            OFFICE,
-            "load out",
-            _load(f"T-{111 + n}", "L1", "10 m3", buyers[n % 3], "Garden compost"),
-        )
-        for n in range(8)
-    )
-
-
-def _evidence() -> tuple[Told, ...]:
-    """What an inspector asks next: training, cleaning, a certificate of what was bought, a field."""
-    taught = (
-        (HAND, "probing, turning, hygiene, the fire plan"),
-        (SECOND, "probing, turning, hygiene"),
-        (MANAGER, "sampling, review of records, the fire plan"),
-    )
-    trained = tuple(
-        Told(251, 11 + n / 30, OFFICE, "trained", {
-            "name": f"{short.capitalize()} of Quillmarsh Fold (invented)", "short": short, "subject": subject,
-            "by": "an invented adviser", "until": 730,
-        })
-        for n, (short, subject) in enumerate(taught)
-    )  # fmt: skip
-    washed = {"how": "scraped, washed at high pressure, left to dry"}
-    cleaned = tuple(
-        Told(ago, 8, HAND, "cleaned", {"what": what, "after": "raw manure", "before": before, **washed})
-        for ago, what, before in (
-            (118, "wheel loader and trommel", "screening of R4"),
-            (86, "wheel loader", "lifting of R8"),
-            (15, "wheel loader", "lot L4"),
-        )
-    )
-    bought: dict[str, str | int] = {
-        "load": "X-3", "material": "bought compost", "amount": "22 t", "how": "weighed",
-        "came_from": "an invented green-waste yard",
-    }  # fmt: skip
-    vouched: dict[str, str | int] = {
-        "load": "X-3", "issuer": "an invented green-waste yard", "number": "26-117",
-        "words": "15 days at 55 °C or hotter with five turns, stored apart from raw material", "until": 200,
-    }  # fmt: skip
-    field: dict[str, str | int] = {
-        "lot": "L2", "ticket": "T-103", "field": "Windle Field, lower half", "amount": "23.4 t",
-        "worked_in": 1, "crop": "maize", "harvest": 130, "touches_soil": "no",
-    }  # fmt: skip
-    return (
-        *trained,
-        *cleaned,
-        Told(12, 11, OFFICE, "load in", bought),
-        Told(12, 11.2, OFFICE, "certificate", vouched),
-        Told(82, 15, OFFICE, "spread", field),
     )
 
 
@@ -327,11 +252,11 @@ def _cost(cost: str, amount: str, lot: str, what: str, task: str) -> dict[str, s
     return {"cost": cost, "amount": amount, "lot": lot, "what": what, "task": task}
 
 
-def _certified(lot: str) -> dict[str, str | int]:
+def certified(lot: str) -> dict[str, str | int]:
     return {"lot": lot, "name": SIGNS, "words": "us-503-17"}
 
 
-def _sample(sample: str, lot: str) -> dict[str, str | int]:
+def sample(sample: str, lot: str) -> dict[str, str | int]:
     return {
         "sample": sample,
         "lot": lot,
@@ -344,10 +269,11 @@ def _sample(sample: str, lot: str) -> dict[str, str | int]:
     }
 
 
-def _result(sample: str, results: str) -> dict[str, str | int]:
+def result(sample: str, results: str) -> dict[str, str | int]:
+    figures = "; ".join(f"{one.strip()} by {METHOD}" for one in results.split(";"))
     return {
         "sample": sample,
-        "results": results,
+        "results": figures,
         "lab": LAB,
         "report": f"report on {sample}",
         "accredited": "ISO 17025, an invented number",
@@ -367,7 +293,7 @@ def _order(
     }
 
 
-def _load(
+def load(
     ticket: str, lot: str, amount: str, customer: str, product: str = "", order: str = ""
 ) -> dict[str, str | int]:
     return {
@@ -384,10 +310,7 @@ def _load(
 PLAN = (
     *_opening(),
     *_first_lot(),
-    *_first_lot_sold(),
     *_second_lot(),
     *_third_lot(),
     *_last_weeks(),
-    *_months(),
-    *_evidence(),
 )

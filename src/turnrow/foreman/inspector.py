@@ -47,6 +47,14 @@ def answers(desk: Desk, lot: str, figures: Iterable[int]) -> tuple[Answer, ...]:
     )
 
 
+def by_question(found: Iterable[Answer]) -> dict[str, list[Answer]]:
+    """Answers under what is asked, in the order they came."""
+    asked: dict[str, list[Answer]] = {}
+    for one in found:
+        asked.setdefault(one.asked, []).append(one)
+    return asked
+
+
 def made_of(desk: Desk, rows: Iterable[str]) -> tuple[Made, ...]:
     """What went into these rows that is itself made of something."""
     zone = desk.zone
@@ -130,14 +138,16 @@ def _probes(desk: Desk, own: list[Line]) -> list[Answer]:
         before = [pair for pair in of_it if pair[0].entry.happened <= min(moments)][-1:]
         after = [pair for pair in of_it if pair[0].entry.happened > max(moments)][:1]
         between = [pair for pair in of_it if min(moments) < pair[0].entry.happened <= max(moments)]
-        told = [*before, *between, *after]
+        worst = sorted(between, key=lambda pair: abs(pair[1].read.value - pair[1].bath.value))[-1:]
+        told = [*before, *worst, *after]
         said = "; ".join(
             f"{line.entry.happened.astimezone(desk.zone).date().isoformat()} bath {amount_words(what.bath)}, "
             f"it read {amount_words(what.read)}"
             for line, what in told
         )
         lacking = "" if before else " None is on record before its first reading."
-        words = f"Probe {probe}: {said or 'never checked'}.{lacking}"
+        many = f" Checked {len(between)} times in between; the worst is told." if len(between) > 1 else ""
+        words = f"Probe {probe}: {said or 'never checked'}.{many}{lacking}"
         found.append(Answer(asked, words, tuple(line.number for line, _ in told), bool(before)))
     return found
 
@@ -150,7 +160,7 @@ def _labs(desk: Desk, figures: Iterable[int]) -> list[Answer]:
             continue
         methods = sorted({one.method for one in what.results if one.method})
         bare = sum(1 for one in what.results if not one.method)
-        said = f"{what.lab or 'A lab that is not named'}"
+        said = f"{what.lab[:1].upper()}{what.lab[1:]}" if what.lab else "A lab that is not named"
         said += f", accredited: {what.accredited}" if what.accredited else ", no accreditation on record"
         said += f"; methods: {', '.join(methods)}" if methods else "; no method written"
         said += f", none for {bare} figures." if methods and bare else "."

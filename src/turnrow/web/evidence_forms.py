@@ -18,11 +18,14 @@ EVIDENCE = (
                 "words",
                 "I have read this statement and sign it",
                 "choice",
-                choices=tuple((key, f"{one.clause}: {one.words}") for key, one in statements().items()),
+                choices=tuple(
+                    (key, f"the statement of {one.clause}, above") for key, one in statements().items()
+                ),
                 needed=True,
             ),
         ),
-        care="A false certification is an offence. Sign only what was prepared under your own direction.",
+        care="A false certification is an offence. Sign only what was prepared under your own direction. "
+        + " ".join(f"{one.clause}: “{one.words}”" for one in statements().values()),
         group="lots",
     ),
     Form(

@@ -8,7 +8,7 @@ from markupsafe import Markup
 from starlette.responses import Response
 
 from turnrow.foreman.desk import Desk
-from turnrow.foreman.inspector import answers
+from turnrow.foreman.inspector import answers, by_question
 from turnrow.foreman.lot_page import lot_list, lot_page, not_closed, taken_as_known
 from turnrow.foreman.lot_papers import gives, labelled, lot_paper
 from turnrow.foreman.lots import proof_beside, recalled
@@ -85,7 +85,7 @@ def one_lot(request: Request, name: str) -> Response:
             in_schemes=in_schemes,
             gives=gives(quality),
             doubts=[one for one in desk.stands(now).unproven if one.lot == lot],
-            answers=answers(desk, lot, (one.line for one in quality.figures.counted)),
+            answers=by_question(answers(desk, lot, (one.line for one in quality.figures.counted))),
             to_release=release_fields(quality, "") if quality.release.can_be != "not at all" else None,
         )
 
