@@ -169,7 +169,11 @@ def test_a_probe_is_asked_for_its_check_until_it_is_checked(yard: Any) -> None:
         "probe P1 check", at(1, 9), "ana", fields={"probe": "P1", "bath": "0 C", "read": "0.2 C"}
     )
     assert [type(line.entry.what).__name__ for line in receipt.lines] == ["ProbeChecked", "JobDone"]
-    assert "probe P1 check" not in yard.today(1, 10)
+    assert "boiling water" in yard.today(2)["probe P1 check"].text
+    yard.desk.tick(
+        "probe P1 check", at(2, 9), "ana", fields={"probe": "P1", "bath": "100 C", "read": "99.5 C"}
+    )
+    assert "probe P1 check" not in yard.today(2, 10)
     assert "probe P1 check" not in yard.today(20)
 
 

@@ -121,13 +121,23 @@ def test_a_probe_is_checked_every_month(diary: Diary, day: int, due: bool) -> No
     limits = Limits({name: setting.amount for name, setting in handbook().settings.items()})
     used = probes(told.diary.history("R7"))
     assert used == {"P1": 2}
-    told.say(1, e.ProbeChecked(probe="P1", bath=e.Amount(0, "C"), read=e.Amount(0, "C")))
+    for bath in (0, 100_000_000):
+        told.say(1, e.ProbeChecked(probe="P1", bath=e.Amount(bath, "C"), read=e.Amount(bath, "C")))
     checks = told.diary.own_events(e.ProbeChecked)
-    due_now = probe_checks(used, checks, limits, told.moment(day, 8).toordinal())
+    due_now = probe_checks(used, checks, (), limits, told.moment(day, 8).toordinal())
     assert [job.key for job in due_now] == (["probe P1 check"] if due else [])
 
 
 def test_a_probe_never_checked_is_due(diary: Diary) -> None:
     limits = Limits({name: setting.amount for name, setting in handbook().settings.items()})
-    (job,) = probe_checks({"P1": 4}, [], limits, 100)
+    (job,) = probe_checks({"P1": 4}, [], (), limits, 100)
     assert "no check of it is written down" in job.text and job.because == (4,)
+
+
+def test_ice_water_alone_leaves_boiling_water_to_be_checked(diary: Diary) -> None:
+    told = diary(BUILT + "d1 60 61")
+    limits = Limits({name: setting.amount for name, setting in handbook().settings.items()})
+    told.say(1, e.ProbeChecked(probe="P1", bath=e.Amount(0, "C"), read=e.Amount(0, "C")))
+    checks = told.diary.own_events(e.ProbeChecked)
+    (job,) = probe_checks({"P1": 2}, checks, (), limits, told.moment(2, 8).toordinal())
+    assert job.text.startswith("Check probe P1 in boiling water: last checked")

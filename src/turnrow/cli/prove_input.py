@@ -179,7 +179,8 @@ def from_yard(asked: dict[str, Any], yard: str, row: str, all_policies: bool) ->
         facts = {**chosen.facts, **asked["facts"]}
         readings = combinations(rule, asked["policies"]) if all_policies else [policies]
         settings = desk.settings()
-        every = [row_standing(rule, history, desk.diary.history, facts, p, settings) for p in readings]
+        wrong = desk.wrong_probes()
+        every = [row_standing(rule, history, desk.diary.history, facts, p, settings, wrong) for p in readings]
         notices = given.unused(rule, asked["facts"])
         suspects = [one.sentence for one in every[0].suspects]
         pairs = [(one.standing, one.without_suspects) for one in every]

@@ -20,6 +20,7 @@ from turnrow.handbook.book import handbook
 from turnrow.journal.book import NO_BLOBS, Book, Receipt
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.wrongs import wrongs_of
+from turnrow.sanitation.probe_faults import Fault
 from turnrow.sanitation.standing import RowStanding, State, Stood
 from turnrow.schedule.ahead import Ahead, with_ahead
 from turnrow.schedule.around import around
@@ -121,6 +122,10 @@ class Desk:
     def standing_under(self, row: str, rule: str, upto_s: int = FOR_EVER) -> RowStanding:
         """Where a row stands under another rule than its own. KeyError for an unknown row or rule."""
         return self._rows.under(self.handbook.rules[rule], row, self.settings(upto_s), upto_s)
+
+    def wrong_probes(self) -> tuple[Fault, ...]:
+        """Probes known to be off, and from when to when."""
+        return self._rows.wrong_probes(self.settings())
 
     def stood(self, row: str, at_s: int) -> Stood:
         """How a row stood at an earlier moment, and what stands beside that, by what is known of it now; kept
@@ -317,5 +322,6 @@ class Desk:
             if found:
                 used.update(self._rows.probes(row, yard, upto_s))
         checks = [pair for pair in self.diary.own_events(ProbeChecked) if pair[0].at <= upto_s]
-        jobs.append(probe_checks(used, checks, Limits(settings), day))
+        wrong = self._rows.wrong_probes(settings, upto_s)
+        jobs.append(probe_checks(used, checks, wrong, Limits(settings), day))
         return morning.today_of(self.diary, day_jobs(jobs), day, upto_s, self.handbook.edition)

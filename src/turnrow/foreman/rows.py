@@ -11,14 +11,16 @@ from turnrow.handbook.book import Handbook
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation import policies
 from turnrow.sanitation.ledger import row_standing
+from turnrow.sanitation.probe_faults import Fault, faults
 from turnrow.sanitation.standing import RowStanding, Standing, State
 from turnrow.sanitation.suspects import find
 from turnrow.schedule.around import Around
 from turnrow.schedule.jobs import row_jobs
+from turnrow.schedule.limits import Limits
 from turnrow.schedule.seen import probes
 from turnrow.yard import days
 from turnrow.yard.diary import Diary
-from turnrow.yard.entries import Advice, Amount
+from turnrow.yard.entries import Advice, Amount, ProbeChecked
 from turnrow.yard.history import History
 from turnrow.yard.wrongs import Refused
 
@@ -36,6 +38,7 @@ class _Kept:
     probes: dict[str, int]
     standing: RowStanding | None = None
     settings: Mapping[str, Amount] = field(default_factory=dict)
+    wrong: tuple[Fault, ...] = ()
     leaned: dict[str, History] = field(default_factory=dict)
     told: tuple[int, Around] | None = None
     jobs: list[Advice] = field(default_factory=list)
@@ -49,6 +52,7 @@ class Rows:
         self.handbook = book
         self._kept: dict[str, _Kept] = {}
         self._cuts: dict[str, tuple[History, int, History]] = {}
+        self._wrong: tuple[tuple[int, int, int], tuple[Fault, ...]] | None = None
 
     def history(self, row: str, upto_s: int = FOR_EVER) -> History:
         """The row's history without what happened after `upto_s`; KeyError for an unknown row."""
@@ -74,8 +78,9 @@ class Rows:
         the settings."""
         kept = self._row(row, yard, upto_s)
         fresh = all(self.history(name, upto_s) is was for name, was in kept.leaned.items())
-        if kept.standing is None or not fresh or kept.settings != settings:
-            kept.leaned, kept.told, kept.settings = {}, None, settings
+        wrong = self.wrong_probes(settings, upto_s)
+        if kept.standing is None or not fresh or kept.settings != settings or kept.wrong != wrong:
+            kept.leaned, kept.told, kept.settings, kept.wrong = {}, None, settings, wrong
 
             def lean(name: str) -> History:
                 kept.leaned[name] = self.history(name, upto_s)
@@ -84,12 +89,22 @@ class Rows:
             kept.standing = _judged(kept, lean, settings, self.handbook)
         return kept.standing
 
+    def wrong_probes(self, settings: Mapping[str, Amount], upto_s: int = FOR_EVER) -> tuple[Fault, ...]:
+        """Probes known to be off by the checks that happened by then."""
+        most = Limits(settings).step("probe_off")
+        key = (self.diary.head, upto_s, most)
+        if self._wrong is None or self._wrong[0] != key:
+            checks = [pair for pair in self.diary.own_events(ProbeChecked) if pair[0].at <= upto_s]
+            self._wrong = (key, faults(checks, most))
+        return self._wrong[1]
+
     def under(
         self, rule: Rule, row: str, settings: Mapping[str, Amount], upto_s: int = FOR_EVER
     ) -> RowStanding:
         """The row's standing under any rule, as its text is read when nothing is chosen."""
         history = self.history(row, upto_s)
-        return row_standing(rule, history, lambda name: self.history(name, upto_s), {}, {}, settings)
+        wrong = self.wrong_probes(settings, upto_s)
+        return row_standing(rule, history, lambda name: self.history(name, upto_s), {}, {}, settings, wrong)
 
     def otherwise(
         self, row: str, yard: YardChoice, settings: Mapping[str, Amount], upto_s: int = FOR_EVER
@@ -112,6 +127,7 @@ class Rows:
                     kept.choice.facts,
                     other,
                     settings,
+                    kept.wrong,
                 )
                 found.append((name, value, judged.standing.state))
         return tuple(found)
@@ -152,7 +168,7 @@ def _judged(
     if chosen.rule is None:
         return unruled(history, chosen.why)
     try:
-        found = row_standing(chosen.rule, history, lean, chosen.facts, chosen.policies, settings)
+        found = row_standing(chosen.rule, history, lean, chosen.facts, chosen.policies, settings, kept.wrong)
     except Refused as wrong:  # a choice the rule's text does not allow must not hide the other rows
         said = " ".join(refusal.sentence() for refusal in wrong.refusals)
         return unruled(history, f"The rule chosen for row {history.row} cannot be judged. {said}")

@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation import beside
 from turnrow.sanitation.counts import with_defaults
-from turnrow.sanitation.found import worst
+from turnrow.sanitation.found import counted, worst
 from turnrow.sanitation.judge import NOTHING, judge
+from turnrow.sanitation.probe_faults import Fault, doubted, not_counted
 from turnrow.sanitation.record import Record
 from turnrow.sanitation.standing import RowStanding, Said, Standing, Verdict
 from turnrow.sanitation.suspects import Limits, find, marked
@@ -34,6 +35,7 @@ class _Asked:
     facts: Mapping[str, str]
     policies: Mapping[str, str]
     settings: Mapping[str, Amount] | None
+    wrong: tuple[Fault, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -59,17 +61,20 @@ def row_standing(
     facts: Mapping[str, str] = NOTHING,
     policies: Mapping[str, str] = NOTHING,
     settings: Mapping[str, Amount] | None = None,
+    wrong: tuple[Fault, ...] = (),
 ) -> RowStanding:
     """The row's standing with every reading, and without those that may not be the heap's.
 
     histories  gives another row's history by name; KeyError where the diary knows none
+    wrong      probes known to be off: what they read counts in neither
     Raises Refused for facts or policies that cannot be read.
     """
-    asked = _Asked(rule, histories, facts, policies, settings)
+    asked = _Asked(rule, histories, facts, policies, settings, wrong)
     own = with_defaults(settings)
     origin = _origin(asked, history, frozenset())
     turns = [event.at for event in history.turns if event.timed]
     suspects = find(history.readings, Limits.of(settings) if settings else None, turns=turns)
+    suspects = (*suspects, *doubted(history, wrong))
 
     def judged(keep: NDArray[np.bool_] | None) -> Standing:
         found = _reviewed(rule, history, _standing(asked, history, origin, keep))
@@ -83,6 +88,9 @@ def row_standing(
 
 
 def _standing(asked: _Asked, history: History, origin: _Origin, keep: NDArray[np.bool_] | None) -> Standing:
+    off = not_counted(history, asked.wrong)
+    if off.any():
+        keep = ~off if keep is None else keep & ~off
     record = Record.of(history, origin.since, keep, asked.settings)
     found = judge(asked.rule, record, asked.facts, asked.policies, asked.settings)
     verdict = found.verdict
@@ -97,9 +105,22 @@ def _standing(asked: _Asked, history: History, origin: _Origin, keep: NDArray[np
         found,
         verdict=verdict,
         short_of=short,
-        because=(*origin.said, *found.because),
+        because=(*origin.said, *_unproven_by(off, history, asked.wrong), *found.because),
         lines=lines,
         open=still,
+    )
+
+
+def _unproven_by(off: NDArray[np.bool_], history: History, wrong: tuple[Fault, ...]) -> tuple[str, ...]:
+    """What is not counted because of a probe, in a sentence each."""
+    if not off.any():
+        return ()
+    every = [(fault, int(np.count_nonzero(not_counted(history, [fault])))) for fault in wrong]
+    return tuple(
+        f"{counted(many, 'reading')} of probe {fault.probe} {'is' if many == 1 else 'are'} not counted: it "
+        f"{fault.said} (line {fault.line})."
+        for fault, many in every
+        if many
     )
 
 

@@ -38,6 +38,7 @@ ORDER: tuple[tuple[str, bool], ...] = (  # job, urgent
     ("turn", True),
     ("wait", True),
     ("probe", True),
+    ("check probe", True),
     ("turn", False),
     ("watch", False),
     ("water", False),
@@ -53,6 +54,10 @@ ORDER: tuple[tuple[str, bool], ...] = (  # job, urgent
 )
 JOBS = tuple(dict.fromkeys(job for job, _ in ORDER))
 NOTHING_TOLD = Around()
+STANDS = {  # of a heap nobody turns, what it is doing when nothing has to be done
+    "slow": "It stands unturned for about a year; curing begins when a person says so after it.",
+    "worm": "Worms work it; it is fed, not turned.",
+}
 WHY_LEAVE = "A row that is warm, moist and read does its own work; every turn costs fuel, heat and water."
 
 
@@ -129,6 +134,8 @@ def _leave(view: Seen, plan: TurnPlan | None, row_standing: RowStanding, rule: s
             cold = plan.cold(view.spots)
             if cold and plan.limit:
                 tail = f" For {nth} wait until every station is at {plan.limit.words()}: {cold.words}."
+    elif view.process in STANDS:
+        tail = f" {STANDS[view.process]}"
     elif row_standing.standing.verdict == "PASS" and not view.curing:
         tail = " It is proven hot; turn it only for heat, air or water."
     elif view.curing:

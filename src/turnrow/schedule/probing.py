@@ -1,6 +1,9 @@
 """When a row is probed: never read, read too long ago, a round due, a station missed or doubted."""
 
+from collections.abc import Sequence
+
 from turnrow.handbook.rules import Rule
+from turnrow.sanitation.probe_faults import BATHS, FOR_EVER, Fault, bath_of
 from turnrow.sanitation.standing import Standing
 from turnrow.schedule.evidence import wanted
 from turnrow.schedule.limits import Limits
@@ -103,30 +106,62 @@ def _stations(seen: Seen, history: History, rule: Rule | None, standing: Standin
 
 
 def probe_checks(
-    used: dict[str, int], checks: list[tuple[Event, ProbeChecked]], limits: Limits, today: int
+    used: dict[str, int],
+    checks: list[tuple[Event, ProbeChecked]],
+    wrong: Sequence[Fault],
+    limits: Limits,
+    today: int,
 ) -> list[Advice]:
-    """Calibration due, one job a probe. `used`: probes in use, each with the newest line that names it."""
-    newest = {what.probe: event for event, what in checks}
+    """Calibration due, one job a probe, ice water and boiling water each; first of a probe that failed.
+
+    used  probes in use, each with the newest line that names it; wrong  probes known to be off
+    """
+    newest = {(what.probe, bath_of(what)): event for event, what in checks}
+    failing = {fault.probe: fault for fault in wrong if fault.until == FOR_EVER}
     every = limits.days("probe_check_days")
     due = []
-    for probe, line in sorted(used.items()):
-        last = newest.get(probe)
-        if last and today - last.day < every:
+    for probe, line in sorted({**dict.fromkeys(failing, 0), **used}.items()):
+        if probe in failing:
+            due.append(_failed(probe, failing[probe], limits))
             continue
-        since = f"last checked {ago(last.day, today)}" if last else "no check of it is written down"
+        last = {bath: newest.get((probe, bath)) for bath in BATHS}
+        late = [bath for bath, event in last.items() if event is None or today - event.day >= every]
+        if not late:
+            continue
+        known = [event for event in last.values() if event]
+        event = max(known, key=lambda one: one.day, default=None)
+        since = f"last checked {ago(event.day, today)}" if event else "no check of it is written down"
+        if known and len(late) == 1:
+            since += f", and in {late[0]} {_when(last[late[0]], today)}"
         text = (
-            f"Check probe {probe} in ice water and in boiling water: {since}, and it is due every "
-            f"{many(every, 'day')}."
+            f"Check probe {probe} in {' and in '.join(late)}: {since}, and it is due every "
+            f"{many(every, 'day')}. Each check is an entry of its own."
         )
-        lines = [line, *([last.line.number] if last else [])]
-        due.append(
-            Advice(
-                key=f"probe {probe} check",
-                row="",
-                job="check probe",
-                text=text,
-                why=WHY_CHECK,
-                because=tuple(sorted(lines)),
-            )
-        )
+        due.append(_check(probe, text, [line, *(one.line.number for one in known)], urgent=False))
     return due
+
+
+def _when(event: Event | None, today: int) -> str:
+    return "never" if event is None else ago(event.day, today)
+
+
+def _failed(probe: str, fault: Fault, limits: Limits) -> Advice:
+    text = (
+        f"Do not use probe {probe}: it {fault.said}, and {limits.words('probe_off')} is allowed. What it "
+        f"read since its last good check in {fault.bath} is not counted. Read those rows again with another "
+        f"probe; mend or replace it, then check it in {fault.bath} again."
+    )
+    return _check(probe, text, [fault.line], urgent=True)
+
+
+def _check(probe: str, text: str, lines: list[int], *, urgent: bool) -> Advice:
+    because = tuple(sorted({line for line in lines if line}))
+    return Advice(
+        key=f"probe {probe} check",
+        row="",
+        job="check probe",
+        text=text,
+        why=WHY_CHECK,
+        because=because,
+        urgent=urgent,
+    )

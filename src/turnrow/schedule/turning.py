@@ -2,6 +2,7 @@
 
 from turnrow.schedule import heat
 from turnrow.schedule.around import Around, held_by, too_windy
+from turnrow.schedule.beds import bed
 from turnrow.schedule.limits import Limits, words
 from turnrow.schedule.proof import TurnPlan
 from turnrow.schedule.seen import Seen, Spot
@@ -32,6 +33,8 @@ def turning(
     if spot is None or seen.stale or seen.after_turn or seen.turned_today:
         return None
     hot = heat.reaches(spot, limits, "turn_limit")
+    if seen.process == "worm" and not hot:
+        return bed(seen, limits)
     if seen.process != "turned":
         return heat.hot_but_unturned(seen, spot, limits) if hot else None
     acted = heat.reaches(spot, limits, "fire_act")
