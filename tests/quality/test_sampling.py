@@ -1,5 +1,6 @@
 """When a sample is due: the earliest of what a plan asks, months by the calendar, nothing from nothing."""
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -72,3 +73,14 @@ def test_every_plan_counts_in_one_unit() -> None:
 def test_less_than_nothing_cannot_be_made() -> None:
     with pytest.raises(ValueError, match="want 0 or more"):
         due("us-503-16", "-1")
+
+
+def test_what_is_due_in_thousands_of_years_has_no_day() -> None:
+    """20 kg in a year against one sample every 2000 t begun: a hundred thousand years."""
+    found = due("de-bioabfv", "0.02", "0.02", last=date(2026, 8, 1))
+    assert found.due == date(2026, 11, 1)  # the months come first
+    rule = PLANS["de-bioabfv"]
+    begun = replace(rule, rows=tuple(row for row in rule.rows if row.asks == "each begun"))
+    made = Made(Fraction("0.02"), Fraction("0.02"))
+    alone = plan(begun, PLANS["any"], made, date(2026, 8, 1), date(2026, 1, 1), NOW)
+    assert alone.due is None and not alone.overdue and "not for 10 years" in alone.sentence

@@ -10,6 +10,7 @@ from turnrow.handbook.quality import PlanRow, SamplingPlan
 from turnrow.quality.found import number
 
 YEAR = 365
+FAR = 10 * YEAR  # days: what is due later at the pace of the last year has no day
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,8 @@ class Made:
 class Due:
     """The next sample.
 
-    due         the day it is due at the latest; None where nothing was made, so nothing is asked
+    due         the day it is due at the latest; None where nothing was made, so nothing is asked, and where
+                it is years away at the pace of the last
     overdue     that day is past, or nothing was ever sampled and something was made
     a_year      samples in 365 days at the pace of the last 365, as the plan counts them; None where not known
     sentence    why that day
@@ -85,16 +87,19 @@ def plan(
     if not asked:
         said = f"Nothing was made that {rule.name} counts ({unit_of(rule)}); no sample is due."
         return Due(rule.name, None, False, None, said, sub_samples, steps, before, rule.known)
-    due, said = min(asked)
+    due, said = min(asked, key=lambda one: one[0] or date.max)
     counts = [count for row in rows if (count := _a_year(row, made.year)) is not None]
-    late = due < now or (last is None and made.since > 0)
+    late = (due is not None and due < now) or (last is None and made.since > 0)
     if last is None:
         said = f"Nothing was sampled under {rule.name} yet. {said}"
     return Due(rule.name, due, late, max(counts, default=None), said, sub_samples, steps, before, rule.known)
 
 
-def _asked(row: PlanRow, made: Made, last: date | None, began: date, now: date) -> tuple[date, str] | None:
-    """(due day, why) of one line of a plan; None where the line asks no day."""
+def _asked(
+    row: PlanRow, made: Made, last: date | None, began: date, now: date
+) -> tuple[date | None, str] | None:
+    """(due day, why) of one line of a plan; None where the line asks no day. The day is None where it is
+    more than `FAR` days away."""
     start = last or began
     if row.asks == "apart":
         months = row.unit == "months"
@@ -117,6 +122,8 @@ def _asked(row: PlanRow, made: Made, last: date | None, began: date, now: date) 
         if made.year == 0:
             return None
         left = ceil((row.number - made.since) * YEAR / made.year)
+        if left > FAR:
+            return None, f"{every}; at the pace of the last year not for {FAR // YEAR} years."
         return now + timedelta(days=left), f"{every}; at the pace of the last year that is in {left} days."
     return None
 
