@@ -30,4 +30,5 @@ def typical(material: str) -> Typical | None:
         f"the handbook’s {feedstock.key}",
         None if wet is None else wet.value / 100,
         None if density is None else density.value / 1000,
+        0.0 if density is None or not density.value else (density.high - density.low) / 2 / density.value,
     )

@@ -27,6 +27,7 @@ from turnrow.yard.wrongs import Refusal, shown
 LEAST = 1e-6  # t: less is nothing
 LEAST_DAYS = 1.0  # over which matter may dry and rot before a measurement of the same day
 NO_RAIN = ("load", "screening")  # nothing is added to them between two measurements
+ROOMED = ("lot", "ticket")  # whose volume is kept beside their mass
 ALIVE = ("row", "lot", "screening")  # where things rot; a load is as it came
 Triple = tuple[float, float, float]  # wet mass, dry matter, water [t]
 
@@ -35,7 +36,9 @@ Triple = tuple[float, float, float]  # wet mass, dry matter, water [t]
 class Taken:
     """What was taken of a thing [t]; None where it is not known.
 
-    off  how far the mass may be out; whole: all that was left, and nothing is there any more
+    off     how far the mass may be out; whole: all that was left, and nothing is there any more
+    doubt   of a mass that was made of a volume by a density nobody measured; both things bear it
+    volume  m3, where it was measured so
     """
 
     source: Account
@@ -44,6 +47,8 @@ class Taken:
     since_s: int
     off: float = 0.0
     whole: bool = False
+    doubt: float = 0.0
+    volume: float | None = None
 
 
 class Measured(NamedTuple):
@@ -100,6 +105,7 @@ class Book:
         source, into = self.of(taken.source), self.of(target)
         if into.wet_known and abs(into.wet) <= LEAST:  # what was there before has nothing to do with it
             into.since_s, self.off[target] = None, 0.0
+        self._room(taken, source, target)
         if taken.whole:
             wet, dry, water = source.wet, source.dry, source.water
         else:
@@ -114,12 +120,36 @@ class Book:
             held.dry_known = held.dry_known and not unknown
             if account not in PLACES:
                 held.lines.append(line)
+        into.wet_most = into.wet_most and taken.wet is not None
         if taken.whole:
-            source.wet_known = source.dry_known = True
+            source.wet_known = source.dry_known = source.wet_most = True
         into.since_s = taken.since_s if into.since_s is None else min(into.since_s, taken.since_s)
-        self.off[target] = self.off.get(target, 0.0) + taken.off
+        self.off[target] = self.off.get(target, 0.0) + taken.off + taken.doubt
         if taken.source not in PLACES:
-            self.off[taken.source] = max(0.0, self.off.get(taken.source, 0.0) - taken.off)
+            left = max(0.0, self.off.get(taken.source, 0.0) - taken.off)
+            self.off[taken.source] = left + (0.0 if taken.whole else taken.doubt)
+
+    def _room(self, taken: Taken, source: Held, target: Account) -> None:
+        """What a move makes of both things' volumes: less by the volume taken, or by its share of the mass.
+
+        Of rows none is kept: they sink from day to day.
+        """
+        into, volume = self.of(target), taken.volume
+        if source.room is not None:
+            if taken.whole:
+                volume = source.room
+            elif volume is None and taken.wet is not None and source.wet_known and source.wet > LEAST:
+                volume = source.room * min(1.0, taken.wet / source.wet)
+            source.room = None if taken.whole else max(0.0, source.room - (volume or 0.0))
+        empty = into.room is None and into.wet_known and abs(into.wet) <= LEAST
+        if target.kind in ROOMED and (into.room is not None or empty):
+            into.room = None if volume is None else (into.room or 0.0) + volume
+            into.room_off = max(into.room_off, source.room_off)
+
+    def filled(self, account: Account, volume: float) -> None:
+        """Set the volume [m3] of a thing to what was measured of it."""
+        held = self.of(account)
+        held.room, held.room_off = volume, volume * self.tolerance.buckets
 
     def made(
         self, line: int, at_s: int, account: Account, takens: Sequence[Taken], before: float | None
@@ -154,7 +184,7 @@ class Book:
             self.now_node[account] = len(self.nodes)
             self.nodes.append(Node(account, at_s, line))
             held = self.of(account)
-            held.wet_known = held.dry_known = known
+            held.wet_known = held.dry_known = held.wet_most = known
 
     def measured(
         self, line: int, at_s: int, account: Account, wet: float, dry: float | None, how: str
@@ -165,6 +195,9 @@ class Book:
         None where the book did not know its mass before.
         """
         held, tolerance = self.of(account), self.tolerance
+        if held.room is not None and held.wet_known and held.wet > LEAST:
+            held.room = None if wet > held.wet else held.room  # more than the volume then measured
+        held.wet_most = True
         off = wet * tolerance.of_mass(how)
         tol_wet = hypot(off, self.off.get(account, 0.0))
         held.lines.append(line)

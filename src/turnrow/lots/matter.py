@@ -14,11 +14,15 @@ WATER = 1.0  # t/m3
 
 
 class Known(NamedTuple):
-    """A figure and the line that says it; line 0: not of the diary, `words` say where it is from."""
+    """A figure and the line that says it; line 0: not of the diary, `words` say where it is from.
+
+    off  how far it may be off, a share of it; 0 for one that was measured
+    """
 
     value: float
     line: int = 0
     words: str = ""
+    off: float = 0.0
 
     def said(self) -> str:
         return f"line {self.line}" if self.line else self.words
@@ -28,12 +32,13 @@ class Known(NamedTuple):
 class Typical:
     """What is taken for a material nobody measured, and said so.
 
-    moisture: share of the wet mass; density: t/m3
+    moisture: share of the wet mass; density: t/m3, and how far it may be off as a share of it
     """
 
     words: str
     moisture: float | None = None
     density: float | None = None
+    density_off: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -107,6 +112,10 @@ class Held:
 
     wet_known, dry_known  false once something of unknown mass or moisture went in or out; the figures are
                           then what is known of it
+    wet_most              the wet mass known is the most it can hold: some of unknown mass may have left, none
+                          came in
+    room, room_off        m3 it holds at most, from its last measured volume on, and how far that may be off;
+                          None where none was measured
     since_s               the last moment it was measured; with what it was made of, the oldest of those
     lines                 what it rests on
     """
@@ -116,6 +125,9 @@ class Held:
     water: float = 0.0
     wet_known: bool = True
     dry_known: bool = True
+    wet_most: bool = True
+    room: float | None = None
+    room_off: float = 0.0
     since_s: int | None = None
     lines: list[int] = field(default_factory=list)
 
@@ -135,6 +147,13 @@ def tonnes(amount: Amount, density: Known | None) -> float | None:
     if amount.unit in VOLUME and density is not None:
         return much * VOLUME[amount.unit] * density.value
     return None
+
+
+def cubic_metres(amount: Amount | None) -> float | None:
+    """m3 of an amount; None for one that is no volume."""
+    if amount is None or amount.unit not in VOLUME:
+        return None
+    return amount.value / MICRO * VOLUME[amount.unit]
 
 
 def water_tonnes(amount: Amount) -> float:

@@ -1,10 +1,11 @@
 """What each kind of entry moves."""
 
 from collections.abc import Sequence
+from math import hypot
 
 from turnrow.lots.book import LEAST, Book, Taken
 from turnrow.lots.facts import Facts, plain
-from turnrow.lots.matter import water_tonnes
+from turnrow.lots.matter import Known, cubic_metres, water_tonnes
 from turnrow.lots.moves import OUTSIDE, Account
 from turnrow.lots.suggest import unit_meant
 from turnrow.lots.taking import NOTHING, Taking, dry_of, in_tonnes, said
@@ -25,13 +26,14 @@ class Poster:
     def __init__(self, book: Book, facts: Facts) -> None:
         self.book, self.facts = book, facts
         self.material: dict[str, str] = {}  # of a load
+        self.of_lot: dict[str, str] = {}  # material of a lot
         self.length: dict[str, float] = {}  # m, of what is left of a row
         self.made: set[str] = set()  # lots
         self.of_ticket: dict[str, tuple[int, LoadOut]] = {}
 
     def post(self, event: Event) -> None:
         what, at = event.line.entry.what, event.at
-        take = Taking(self.book, self.facts, self.material, event.line.number, at)
+        take = Taking(self.book, self.facts, self.material, self.of_lot, event.line.number, at)
         if isinstance(what, LoadIn):
             self._load_in(take, what)
         elif isinstance(what, RowBuilt):
@@ -170,8 +172,16 @@ class Poster:
             amount = None if wet is None else in_tonnes(wet)
         takens, done = take.shares(what.sources, amount, what.moisture)
         _into(take, "became", takens, lot)
+        self.of_lot[what.lot] = what.material
         if not done:
             self._measured(take, lot, what.amount, what.moisture, "buckets")
+        self._filled(lot, what.amount)
+
+    def _filled(self, thing: Account, amount: Amount | None) -> None:
+        """The volume of a lot that was measured by it."""
+        volume = cubic_metres(amount)
+        if volume is not None and thing.kind == "lot":
+            self.book.filled(thing, volume)
 
     def _screened(self, take: Taking, what: Screened) -> None:
         sieve, fines = Account("screening", f"of line {take.line}"), Account("lot", what.fines)
@@ -203,6 +213,11 @@ class Poster:
                 self.book.move(take.line, take.at, "overs not kept", taken, OUTSIDE)
             else:
                 _into(take, "screened", [taken], target)
+        self.of_lot[what.fines] = "compost"
+        self._filled(fines, what.fines_amount)
+        if what.overs:
+            self.of_lot[what.overs] = "bulking"
+            self._filled(kept, what.overs_amount)
         if held.wet_known and (abs(held.wet) > LEAST or abs(held.dry) > LEAST):
             self.book.off[sieve] = off
             self.book.measured(take.line, take.at, sieve, 0.0, 0.0, "buckets")
@@ -212,6 +227,7 @@ class Poster:
         thing = next(Account(kind, name) for kind, name in named if name)
         self.book.leaf(take.line, take.at, thing, known=False)
         self._measured(take, thing, what.amount, what.moisture, what.how)
+        self._filled(thing, what.amount)
 
     def _measured(
         self, take: Taking, thing: Account, amount: Amount | None, moisture: Amount | None, how: str
@@ -231,15 +247,23 @@ class Poster:
         if what.all:
             return  # nobody measured it: it is as unsure as its lot
         how = "scale" if what.amount.unit in MASS else "buckets"  # its own, however unsure its lot is
-        self.book.off[ticket] = (takens[0].wet or 0.0) * self.book.tolerance.of_mass(how)
+        own = (takens[0].wet or 0.0) * self.book.tolerance.of_mass(how)
+        self.book.off[ticket] = hypot(own, takens[0].doubt)
 
     def _load_back(self, take: Taking, what: LoadBack) -> None:
         if what.ticket not in self.of_ticket:
             self.book.wrong(take.line, "ticket", what.ticket, "No load left under that number by then.")
             return
         lot = Account("lot", self.of_ticket[what.ticket][1].lot)
-        wet = take.mass(lot, what.amount)
+        wet = take.mass(lot, what.amount, self._as_it_left(take, what))
         _into(take, "came back", [take.part(Account("ticket", what.ticket), wet, what.amount)], lot)
+
+    def _as_it_left(self, take: Taking, what: LoadBack) -> Known | None:
+        """A load's own mass by its volume, so that what comes back weighs what it did when it left."""
+        held = take.book.of(Account("ticket", what.ticket))
+        if cubic_metres(what.amount) is None or not held.room or not held.wet_known:
+            return None
+        return Known(held.wet / held.room, 0, "the load’s mass by its volume")
 
     def _circle(self, take: Taking, sources: Sequence[Share], made: Sequence[str]) -> bool:
         again = [one for one in made if one in self.made]

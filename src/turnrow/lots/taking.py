@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from turnrow.lots.book import LEAST, Book, Taken
 from turnrow.lots.facts import Facts
-from turnrow.lots.matter import Known, tonnes
+from turnrow.lots.matter import Known, cubic_metres, tonnes
 from turnrow.lots.moves import Account
 from turnrow.lots.suggest import unit_meant
 from turnrow.yard.days import DAY_S
@@ -14,15 +14,38 @@ from turnrow.yard.numbers import MICRO, plain
 from turnrow.yard.stock import MASS
 
 NOTHING = Amount(0, "t")
+OF_LOTS = {"compost": "finished compost"}  # a lot's material -> the name the handbook has it under
 FAR, NEAR = 20.0, 4.0  # times the book, from which a unit is doubted, and within which another is believed
 
 
 class Taking:
     """What is asked of a book while a line is posted at a moment."""
 
-    def __init__(self, book: Book, facts: Facts, material: dict[str, str], line: int, at: int) -> None:
+    def __init__(
+        self,
+        book: Book,
+        facts: Facts,
+        material: dict[str, str],
+        of_lot: dict[str, str],
+        line: int,
+        at: int,
+    ) -> None:
         self.book, self.facts, self.material = book, facts, material
-        self.line, self.at = line, at
+        self.material_of_lot, self.line, self.at = of_lot, line, at
+
+    def density_out(self, thing: Account) -> Known | None:
+        """What a volume taken out of a thing is weighed with: as `density`; of a lot of known mass, also its
+        mass by its volume, or what is typical of its material."""
+        known, held = self.density(thing), self.book.of(thing)
+        if known is not None or thing.kind != "lot" or not held.wet_known or held.wet <= LEAST:
+            return known
+        if held.room is not None and held.room > LEAST:
+            return Known(held.wet / held.room, 0, "its mass by its volume", self.book.tolerance.buckets)
+        material = self.material_of_lot.get(thing.name, "")
+        typical = self.facts.typical(OF_LOTS.get(material, material))
+        if typical is None or typical.density is None:
+            return None
+        return Known(typical.density, 0, typical.words, typical.density_off)
 
     def density(self, thing: Account) -> Known | None:
         """Of a row as last measured; of a lot, which changes little, else as first measured later; of a load,
@@ -92,11 +115,17 @@ class Taking:
         return True
 
     def part(
-        self, thing: Account, wet: float | None, amount: Amount, moisture: Amount | None = None
+        self,
+        thing: Account,
+        wet: float | None,
+        amount: Amount,
+        moisture: Amount | None = None,
+        doubt: float = 0.0,
     ) -> Taken:
-        """So much of a thing, wrong where it is more than it held."""
-        self._enough(thing, wet, amount)
-        return Taken(thing, wet, self._dry(thing, wet, moisture), self.at, self.off(thing, wet))
+        """So much of a thing, wrong where it is more than it held; `doubt` [t] of a density nobody measured."""
+        self._enough(thing, wet, amount, doubt)
+        dry, off = self._dry(thing, wet, moisture), self.off(thing, wet)
+        return Taken(thing, wet, dry, self.at, off, doubt=doubt, volume=cubic_metres(amount))
 
     def off(self, thing: Account, wet: float | None) -> float:
         """What of a thing's own error goes with a part of it [t]."""
@@ -117,7 +146,10 @@ class Taking:
     def _share(self, share: Share) -> Taken:
         thing, amount = account_of(share), share.amount or NOTHING
         self._there(thing)
-        return self.part(thing, self.mass(thing, amount), amount, share.moisture)
+        density = self.density_out(thing) if cubic_metres(amount) is not None else None
+        wet = self.mass(thing, amount, density)
+        doubt = (wet or 0.0) * (density.off if density else 0.0)
+        return self.part(thing, wet, amount, share.moisture, doubt)
 
     def _dry(self, thing: Account, wet: float | None, moisture: Amount | None) -> float | None:
         """Dry matter in what is taken: by its own moisture, the last measured, or the book's while it may
@@ -151,14 +183,25 @@ class Taking:
             do = f"Nothing is left of it by line {held.lines[-1]}. Weigh it first if it holds more."
             self.book.wrong(self.line, "sources", thing.said(), do)
 
-    def _enough(self, thing: Account, wet: float | None, amount: Amount) -> None:
-        held = self.book.of(thing)
-        off = self.book.off.get(thing, 0.0) + (wet or 0.0) * self.book.tolerance.weighbridge
-        if wet is None or not held.wet_known or wet <= held.wet + off + LEAST:
+    def _enough(self, thing: Account, wet: float | None, amount: Amount, doubt: float) -> None:
+        """Wrong where more is taken than the thing can hold: by volume where it has one, else by the mass
+        known, from which more of unknown mass may be gone."""
+        held, volume = self.book.of(thing), cubic_metres(amount)
+        lines = ", ".join(str(n) for n in held.lines[-4:]) or "none"
+        if volume is not None and held.room is not None:
+            if volume > held.room + held.room_off + LEAST:
+                do = f"{thing.titled()} holds {held.room:.4g} m3 by lines {lines}. "
+                do += "Write less, or measure it first if it holds more."
+                self.book.wrong(self.line, "amount", said(amount), do)
             return
-        lines = ", ".join(str(n) for n in held.lines[-4:])
+        off = self.book.off.get(thing, 0.0) + (wet or 0.0) * self.book.tolerance.weighbridge + doubt
+        if wet is None or not held.wet_most or wet <= held.wet + off + LEAST:
+            return
         meant = unit_meant(amount, lambda t: held.wet / FAR <= t <= held.wet + off)
-        do = f"{thing.titled()} holds {held.wet:.4g} t by lines {lines or 'none'}. "
+        most = "" if held.wet_known else "at most "
+        do = f"{thing.titled()} holds {most}{held.wet:.4g} t by lines {lines}. "
+        if most:
+            do += "Some left by volume, and how much that weighed is not known. "
         do += meant or "Write less, or weigh it first if it holds more."
         self.book.wrong(self.line, "amount", said(amount), do)
 
