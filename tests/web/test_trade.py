@@ -9,7 +9,9 @@ import pytest
 from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
-from turnrow.foreman.trade import flows, kept_orders, laid_shares, stock, yard_costs
+from turnrow.foreman.in_stock import stock
+from turnrow.foreman.promising import kept_orders
+from turnrow.foreman.trade import flows, laid_shares, yard_costs
 
 NOW = datetime(2026, 5, 20, 6, 30, tzinfo=UTC)
 SAID: tuple[tuple[str, dict[str, str]], ...] = (

@@ -16,6 +16,7 @@ from turnrow.cli import (
     prove,
     row,
     speak,
+    stock,
     tables,
     today,
     use,
@@ -29,7 +30,23 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-for family in (yards, intake, today, row, prove, blend, heat, outlook, use, chain, pad, paper, tables, pages):
+for family in (
+    yards,
+    intake,
+    today,
+    row,
+    prove,
+    blend,
+    heat,
+    outlook,
+    use,
+    chain,
+    pad,
+    stock,
+    paper,
+    tables,
+    pages,
+):
     family.register(app)
 
 

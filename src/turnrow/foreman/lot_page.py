@@ -6,10 +6,10 @@ from datetime import datetime
 
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.growth import GrownLine, growth_tests
+from turnrow.foreman.in_stock import InStock, densities, materials, stock
 from turnrow.foreman.lot_family import lot_family
 from turnrow.foreman.lots import lot_standing
 from turnrow.foreman.stands import against_record
-from turnrow.foreman.trade import InStock, densities, materials, stock
 from turnrow.lots.ledger import assumed, unclosed
 from turnrow.lots.moves import Account, Difference
 from turnrow.lots.recall import Recall, recall

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from turnrow.handbook.feedstocks import feedstocks, find
+from turnrow.handbook.feedstocks import Figure, feedstocks, find
 from turnrow.lots.ledger import READ, Ledger, ledger
 from turnrow.lots.matter import Tolerance, Typical
 from turnrow.yard.diary import Diary
@@ -30,5 +30,12 @@ def typical(material: str) -> Typical | None:
         f"the handbook’s {feedstock.key}",
         None if wet is None else wet.value / 100,
         None if density is None else density.value / 1000,
-        0.0 if density is None or not density.value else (density.high - density.low) / 2 / density.value,
+        _off(density),
     )
+
+
+def _off(figure: Figure | None) -> float:
+    """Half its range as a share of it; 0 where the handbook gives none."""
+    if figure is None or figure.low is None or figure.high is None or not figure.value:
+        return 0.0
+    return float((figure.high - figure.low) / 2 / figure.value)

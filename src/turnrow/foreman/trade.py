@@ -1,174 +1,20 @@
-"""Stock, orders, promises, bills and costs of the yard, gathered from its diary and its ledger of matter."""
+"""Bills and costs of the yard, gathered from its diary and its ledger of matter."""
 
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 
-import numpy as np
-
 from turnrow.foreman.desk import Desk
-from turnrow.handbook.figures import sales_figures
+from turnrow.foreman.in_stock import densities
 from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
-from turnrow.sales.book import Bill, OpenOrder, bills, orders, products
-from turnrow.sales.coming import row_coming
+from turnrow.sales.book import Bill, bills
 from turnrow.sales.cost import Account as CostAccount
 from turnrow.sales.cost import Cost, Flow, by_thing, costs, flowed, turns_cost, unsaid
-from turnrow.sales.price import convert
-from turnrow.sales.promise import Coming, Promise, promises
 from turnrow.yard import days, goods
-from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
 
-SEED = 5  # of the draws behind promises: the same diary and day, the same dates
 THINGS = ("load", "material", "row", "lot", "screening", "ticket")
-
-
-@dataclass(frozen=True)
-class InStock:
-    """A lot that holds something. `volume_m3` None without a density; `out` how it may leave, "" not yet."""
-
-    lot: str
-    material: str
-    wet_t: float | None
-    moisture: float | None
-    volume_m3: float | None
-    out: str
-    recalled: bool
-    lines: tuple[int, ...]
-
-
-@dataclass(frozen=True)
-class Kept:
-    """An open order with its promise; `why` says what keeps a date from being reckoned."""
-
-    order: OpenOrder
-    left_t: float | None
-    promise: Promise | None
-    why: str = ""
-
-
-def densities(desk: Desk, now: datetime) -> dict[str, Fraction]:
-    """kg/m3 of each lot whose bulk density was measured."""
-    at, found = days.seconds(now), {}
-    for lot in desk.lots.things("lot"):
-        known = desk.lots.facts.newest(Account("lot", lot), "density", at)
-        if known is not None:
-            found[lot] = Fraction(known.value * 1000).limit_denominator(MICRO)
-    return found
-
-
-def stock(desk: Desk, now: datetime) -> tuple[InStock, ...]:
-    """Every lot that still holds something, oldest first."""
-    density = densities(desk, now)
-    made = materials(desk)
-    released = {what.lot: what.how for _, what in desk.diary.all(goods.Released)}
-    recalled = {what.lot for _, what in desk.diary.all(goods.Recalled)}
-    found = []
-    for lot in desk.lots.things("lot"):
-        held = desk.lots.of("lot", lot)
-        if held.wet_known and held.wet < 0.001:
-            continue
-        wet = held.wet if held.wet_known else None
-        volume = wet * 1000 / float(density[lot]) if wet is not None and lot in density else None
-        how = "" if lot in recalled else released.get(lot, "")
-        found.append(
-            InStock(
-                lot, made.get(lot, "compost"), wet, held.moisture, volume, how, lot in recalled,
-                tuple(sorted(set(held.lines))),
-            )
-        )  # fmt: skip
-    return tuple(found)
-
-
-def materials(desk: Desk) -> dict[str, str]:
-    """What each lot is; what passed a screen is compost, what did not is bulking."""
-    found: dict[str, str] = {what.lot: what.material for _, what in desk.diary.all(goods.LotMade)}
-    for _, what in desk.diary.all(goods.Screened):
-        found[what.fines] = "compost"
-        if what.overs:
-            found[what.overs] = "bulking"
-    return found
-
-
-def coming(desk: Desk, now: datetime) -> tuple[Coming, ...]:
-    """Released stock and rows that will be compost [t]; castings and bulking are none of it."""
-    there = [
-        Coming(f"lot {one.lot}", one.wet_t)
-        for one in stock(desk, now)
-        if one.out and one.wet_t and one.material == "compost"
-    ]
-    settings = {name: amount.value / MICRO for name, amount in desk.settings().items()}
-    at = days.seconds(now)
-    for row in desk.diary.rows:
-        history = desk.diary.history(row)
-        built, account = history.built, Account("row", row)
-        held = desk.lots.held.get(account)
-        if built is None or held is None or not held.wet_known or held.wet < 1.0 or built[0].at > at:
-            continue
-        if built[1].process != "turned":
-            continue
-        since = None if history.curing is None else (at - history.curing.at) / days.DAY_S
-        ripe = None if since is not None else _curing_in(desk, row, days.day_of(at, desk.zone))
-        there.append(
-            row_coming(
-                f"row {row}", held.wet, (at - built[0].at) / days.DAY_S,
-                active_days=settings["active_days"], curing_days=settings["curing_days"],
-                left=settings["wet_left"] / 100, spread=settings["ready_spread"] / 100,
-                off=sales_figures()["row_mass_off"].value / 100,
-                curing_since=since, curing_in=ripe,
-            )
-        )  # fmt: skip
-    return tuple(there)
-
-
-def _curing_in(desk: Desk, row: str, day: int) -> tuple[float, float, float] | None:
-    """Days until the row can cure, by an outlook made today of the row as it stands; None without one that
-    is surer than not of it."""
-    ahead = desk.ahead.get(row)
-    if ahead is None or not ahead.speaks(day, desk.diary.history(row).last_line):
-        return None
-    band, chance = ahead.outlook.curing_h, ahead.outlook.curing_chance
-    if band is None or chance < sales_figures()["curing_sure"].value / 100:
-        return None
-    return band.p10 / 24, band.p50 / 24, band.p90 / 24
-
-
-def kept_orders(desk: Desk, now: datetime) -> tuple[Kept, ...]:
-    """Open orders, the one wanted first served first, with the day each can be kept and how surely."""
-    density, today = densities(desk, now), now.astimezone(desk.zone).date()
-    open_ones = [one for one in orders(desk.diary, density) if not one.done]
-    open_ones.sort(key=lambda one: (one.order.wanted or one.order.promised or today.max, one.line))
-    usual = _usual(density)
-    made: list[tuple[OpenOrder, float | None, str]] = [(one, *_tonnes(desk, one, usual)) for one in open_ones]
-    wanted: list[tuple[str, float, float | None]] = []
-    for one, left, _ in made:
-        day = one.order.promised or one.order.wanted
-        if left is not None:
-            wanted.append((one.order.order, left, None if day is None else float((day - today).days)))
-    sure = promises(wanted, coming(desk, now), np.random.default_rng(SEED)) if wanted else ()
-    by_name = {one.name: one for one in sure}
-    return tuple(Kept(one, left, by_name.get(one.order.order), why) for one, left, why in made)
-
-
-def _usual(density: dict[str, Fraction]) -> Fraction | None:
-    """The middle of the yard's own densities; None where none was measured."""
-    values = sorted(density.values())
-    return values[len(values) // 2] if values else None
-
-
-def _tonnes(desk: Desk, one: OpenOrder, usual: Fraction | None) -> tuple[float | None, str]:
-    """What is left of an order in tonnes, or why that cannot be said."""
-    if one.left is None:
-        return None, one.why
-    listed = products(desk.diary).get(one.order.product)
-    if listed and listed[1].material != "compost":
-        return None, f"Only orders of compost are dated; {one.order.product} is {listed[1].material}."
-    left = Amount(int(one.left * MICRO), one.order.amount.unit)
-    try:
-        return float(convert(left, "t", density=usual, bag=listed[1].bag if listed else None)), ""
-    except ValueError as wrong:
-        return None, f"{str(wrong).capitalize()}: measure a lot’s bulk density first."
 
 
 def yard_bills(desk: Desk, now: datetime) -> tuple[Bill, ...]:

@@ -24,6 +24,7 @@ READ: tuple[type[Kind], ...] = (*MOVING, Measured, LabResult)
 class Ledger:
     """What became of all that came in.
 
+    off          t the book's own mass of an account may be out
     held         what each account holds; SKY, OUTSIDE, WEIGHING, UNEXPLAINED, UNWEIGHED among them
     moves        every move, oldest first; each sums to zero
     differences  every measurement beside the book
@@ -36,6 +37,7 @@ class Ledger:
     facts: Facts
     tolerance: Tolerance
     held: dict[Account, Held]
+    off: dict[Account, float]
     moves: tuple[Move, ...]
     differences: tuple[Difference, ...]
     wrongs: tuple[Wrong, ...]
@@ -95,6 +97,7 @@ def folded(events: Sequence[Event], tolerance: Tolerance, typical: Typicals) -> 
         facts=facts,
         tolerance=tolerance,
         held=book.held,
+        off=book.off,
         moves=tuple(book.moves),
         differences=tuple(book.differences),
         wrongs=tuple(book.wrongs),

@@ -122,7 +122,10 @@ class Taking:
         moisture: Amount | None = None,
         doubt: float = 0.0,
     ) -> Taken:
-        """So much of a thing, wrong where it is more than it held; `doubt` [t] of a density nobody measured."""
+        """So much of a thing, wrong where it is more than it held.
+
+        doubt  t, of a mass that rests on a density nobody measured
+        """
         self._enough(thing, wet, amount, doubt)
         dry, off = self._dry(thing, wet, moisture), self.off(thing, wet)
         return Taken(thing, wet, dry, self.at, off, doubt=doubt, volume=cubic_metres(amount))

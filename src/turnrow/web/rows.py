@@ -13,6 +13,7 @@ from starlette.responses import Response
 
 from turnrow.foreman.correcting import correction
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.sources import row_source
 from turnrow.records.curve import CURVE_HEAD, curve_rows, curve_words, temperature_curve
 from turnrow.records.row_picture import LimitLine, RowPicture, run_words
 from turnrow.records.strip import TABLE_HEAD, heat_strip, strip_rows, strip_words
@@ -20,6 +21,7 @@ from turnrow.records.verdict import STATES
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.seen import Seen, seen
 from turnrow.web.asking import Asked, asked_of, keeper_of, name_after
+from turnrow.web.coming import row_words
 from turnrow.web.forms import FORMS
 from turnrow.web.outlook_view import given_of, view_of
 from turnrow.web.render import page
@@ -97,6 +99,8 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
     everything = request.query_params.get("days") == "all"
     drawn = picture(desk, name, asked.unit, everything)
     lines = history.lines
+    source = row_source(desk, name, asked.now)
+    coming = "" if source is None else row_words(source, asked.now.astimezone(desk.zone).date())
     works = works_of(request)
     view = None
     if works is not None and history.gone is None:
@@ -110,6 +114,7 @@ def _row(request: Request, desk: Desk, asked: Asked, name: str) -> Response:
         view=view,
         history=history,
         seen=seen_now(desk, history, asked.now),
+        coming=coming,
         advice=advice_for(desk, name, asked.now),
         correction=correction(desk, name),
         rule=desk.handbook.rules.get(rule_id),

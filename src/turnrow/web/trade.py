@@ -6,8 +6,11 @@ from math import ceil, isfinite
 from fastapi import APIRouter, HTTPException, Request
 from starlette.responses import Response
 
+from turnrow.foreman.in_stock import stock
 from turnrow.foreman.machines import machine_cost
-from turnrow.foreman.trade import kept_orders, stock, yard_bills, yard_costs
+from turnrow.foreman.promising import kept_orders, ripe_months
+from turnrow.foreman.sources import sources
+from turnrow.foreman.trade import yard_bills, yard_costs
 from turnrow.foreman.trade_papers import Paper, bill_csv, credit_csv, trade_paper
 from turnrow.gate.machine_form import FIELDS, machine_from
 from turnrow.records.press import press
@@ -15,6 +18,7 @@ from turnrow.records.trade_papers import money
 from turnrow.sales.book import customers, products
 from turnrow.sales.promise import Promise
 from turnrow.web.asking import asked_of, keeper_of
+from turnrow.web.coming import ripe_words, way_words
 from turnrow.web.papers import CSV, PDF, sized
 from turnrow.web.render import long_day, page
 from turnrow.web.rows import download
@@ -30,17 +34,23 @@ def stock_page(request: Request) -> Response:
     """What there is, what is ordered, and when each order can be kept."""
     now = keeper_of(request).clock()
     with keeper_of(request).desk() as desk:
-        lots = stock(desk, now)
+        lots, there = stock(desk, now), sources(desk, now)
+        today = now.astimezone(desk.zone).date()
         return page(
             asked_of(request, desk),
             "stock.html",
             lots=lots,
-            orders=kept_orders(desk, now),
+            orders=kept_orders(desk, now, there),
+            coming=[one for each in there.coming.values() for one in each if one.ready_day],
+            uncounted=there.uncounted,
+            months=ripe_months(desk, now, there),
+            ripe_words=ripe_words,
+            way_words=way_words,
             products=list(products(desk.diary).values()),
             customers=[pair for pair in customers(desk.diary).values() if not pair[1].ended],
             tickets=list(reversed(desk.diary.all(goods.LoadOut)))[:NEWEST],
             bills=list(reversed(yard_bills(desk, now)))[:NEWEST],
-            today=now.astimezone(desk.zone).date(),
+            today=today,
             when_words=when_words,
             money=money,
         )
@@ -123,8 +133,12 @@ def when_words(promise: Promise, today: date) -> str:
         if isfinite(days):
             said.append(f"{long_day(today + timedelta(days=ceil(days)))} with {chance} %")
     if not said:
-        return "What lies here and what is coming is too little for it."
-    short = " Surer it is not: what is coming may be too little." if len(said) < 3 else ""
+        return "What may leave now and what is coming is too little for it."
+    short = (
+        " It cannot be surer: what is coming may be too little, or may not be proven, tested or released."
+        if len(said) < 3
+        else ""
+    )
     return f"It can be kept by {', by '.join(said)}.{short}"
 
 
