@@ -334,7 +334,9 @@ def _count(parts: _Parts, notices: list[str]) -> None:
         where = f"{'in' if parts.empty == len(rows) else 'first in'} {_rows_said(rows, len(rows))}"
         notices.append(f"nothing read: {parts.empty} empty {cells} of the value columns, {where}.")
     if parts.cut:
-        notices.append(f"{parts.cut} numbers were finer than is kept; the rest was cut towards colder.")
+        notices.append(
+            f"{parts.cut} numbers were finer than is kept; each was cut to the strict side of every limit."
+        )
 
 
 __all__ = ["DESK", "DESK_MAY", "Happening", "Intake", "read_temperatures"]

@@ -55,7 +55,7 @@ class Mapped(Struct, frozen=True, forbid_unknown_fields=True):
     row_column: str = ""
     zone: str = ""
     decimal: Literal["", "point", "comma"] = ""
-    decimals: int = DECIMALS  # kept; what is finer is cut towards colder
+    decimals: int = DECIMALS  # kept; what is finer is cut to the strict side
     separator: Literal["", ",", ";", "\t"] = ""
     encoding: Literal["", "utf-8", "cp1252", "latin-1"] = ""
     sheet: str = ""
@@ -167,7 +167,7 @@ EXAMPLE = """\
 # zone = "Europe/Dublin"     # of times without an offset; the yard's own zone when left out.
 #                            # A logger that never changes to summer time: zone = "+00:00"
 # decimal = "comma"          # 63,4; found by itself where it is plain
-# decimals = 2               # keep so many; what is finer is cut towards colder, never up to a limit
+# decimals = 2               # keep so many; what is finer is cut to the strict side of every limit
 # separator = ";"            # found by itself
 # encoding = "cp1252"        # for files of old Windows programs
 # skip_rows = 2              # rows above the headings

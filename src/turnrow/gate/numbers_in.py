@@ -7,12 +7,14 @@ not plain is looked at cell by cell.
 
 import re
 from dataclasses import dataclass
-from decimal import ROUND_FLOOR, Decimal
+from decimal import Decimal
+from fractions import Fraction
 
 import numpy as np
 import polars as pl
 from numpy.typing import NDArray
 
+from turnrow.gate.cut import cut, cut_to_step
 from turnrow.gate.wrongs_list import WrongsList
 from turnrow.yard.numbers import DECIMALS, MICRO
 from turnrow.yard.temperature import UNITS
@@ -101,7 +103,7 @@ def read_values(
     value = np.rint(numbers.fill_null(0.0).to_numpy() * MICRO).astype(np.int64)
     good = plain.to_numpy().copy()
     unit = np.full(len(cells), NO_UNIT, dtype=np.int8)
-    cut = 0
+    finer = 0
     for place in np.flatnonzero(cells.is_not_null().to_numpy() & ~good):
         found = _one(str(cells[int(place)]), comma)
         if isinstance(found, str):
@@ -109,13 +111,13 @@ def read_values(
             continue
         value[place], unit[place], too_fine = found
         good[place] = True
-        cut += too_fine
+        finer += too_fine
     step = 10 ** (DECIMALS - decimals)
     if step > 1:
-        kept = value // step * step
-        cut += int(np.count_nonzero(kept != value))
+        kept = cut_to_step(value, step, None)
+        finer += int(np.count_nonzero(kept != value))
         value = kept
-    return Values(value, unit, good, cut)
+    return Values(value, unit, good, finer)
 
 
 def _written_out(power: re.Match[str], comma: bool) -> str:
@@ -145,6 +147,6 @@ def _one(text: str, comma: bool) -> tuple[int, int, bool] | str:
     number = digits.replace(",", ".")
     if not _NUMBER.fullmatch(number):
         return "Write a plain number below a thousand million, without thousands signs."
-    exact = Decimal(("-" if sign in ("-", "\u2212") else "") + number) * MICRO
-    whole = int(exact.to_integral_value(rounding=ROUND_FLOOR))
+    exact = Fraction(("-" if sign in ("-", "\u2212") else "") + number) * MICRO
+    whole = cut(exact, None if unit == NO_UNIT else UNITS[unit])
     return whole, unit, whole != exact
