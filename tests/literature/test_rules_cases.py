@@ -1,7 +1,7 @@
 """Worked cases of the clauses: hand-made records and the verdict each clause's wording gives.
 
 Source: the clause each rule of `handbook/rules/*.toml` names, with its sources
-Known: READ, save AS 4454, EU 2019/1009 Annex II and EU 142/2011 Annex V (MEMORY)
+Known: READ, save for the rules that say MEMORY themselves
 
 The cases stand in `rules_cases.json`, each with its own evidence tag: READ, the clause was seen in the
 source or a mirror of it; MEMORY, it was not.

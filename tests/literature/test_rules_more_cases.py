@@ -3,8 +3,8 @@
 Source: the clause each rule of `handbook/rules/*.toml` names, with its sources
 Known: READ, save where the rule itself is MEMORY
 
-The records are invented. Each case of `rules_more_cases.toml` carries its derivation from the clause's
-text; the verdict was written down before anything was run.
+The records are invented. Each case of `rules_more_cases.toml` and of `rules_edge_cases.toml` carries its
+derivation from the clause's text; the verdict was written down before anything was run.
 """
 
 import json
@@ -18,8 +18,12 @@ from typer.testing import CliRunner
 from turnrow.cli.door import app
 from turnrow.handbook.book import handbook
 
-DATA = tomllib.loads((Path(__file__).parent / "rules_more_cases.toml").read_text("utf-8"))
-CASE = {case["id"]: case for case in DATA["case"]}
+CASES = [
+    case
+    for name in ("rules_more_cases.toml", "rules_edge_cases.toml")
+    for case in tomllib.loads((Path(__file__).parent / name).read_text("utf-8"))["case"]
+]
+CASE = {case["id"]: case for case in CASES}
 STEPS = {"m": "minutes", "d": "days"}
 
 
@@ -46,20 +50,31 @@ def readings(lines):
     return "\n".join(out) + "\n"
 
 
-def prove(case, folder):
-    asked = ["prove", "-", "--rule", case["rule"], *case.get("options", []), "--json"]
+def asked(case, folder):
+    words = ["prove", "-", "--rule", case["rule"], *case.get("options", []), "--json"]
     if case.get("days"):
-        asked[1] = str(folder / "readings.csv")
+        words[1] = str(folder / "readings.csv")
         (folder / "readings.csv").write_text(readings(case["days"]), "utf-8")
     if case.get("turns"):
         (folder / "turns.csv").write_text("at\n" + "\n".join(case["turns"]) + "\n", "utf-8")
-        asked += ["--turns", str(folder / "turns.csv")]
-    done = CliRunner().invoke(app, asked)
+        words += ["--turns", str(folder / "turns.csv")]
+    return CliRunner().invoke(app, words)
+
+
+def prove(case, folder):
+    done = asked(case, folder)
     assert done.exit_code == 0, done.output
     return json.loads(done.stdout)
 
 
-@pytest.mark.parametrize("name", CASE)
+@pytest.mark.parametrize("name", [name for name, case in CASE.items() if "refused" in case])
+def test_what_a_text_does_not_leave_open_is_refused(name, tmp_path):
+    """The question may not be asked so, and the refusal says why."""
+    done = asked(CASE[name], tmp_path)
+    assert done.exit_code == 2 and CASE[name]["refused"] in done.output, done.output
+
+
+@pytest.mark.parametrize("name", [name for name, case in CASE.items() if "refused" not in case])
 def test_case(name, tmp_path):
     """The verdict and the figures the derivation gives, exactly."""
     case = CASE[name]
@@ -69,9 +84,14 @@ def test_case(name, tmp_path):
         if figure in case:
             assert found[figure] == case[figure], (figure, case["why"], found["because"])
     assert (found["verdict"] == "PASS") == (not found["short_of"])
+    if "without" in case:
+        assert found["without_suspects"] == case["without"], (case["why"], found["suspects"])
+    if "warning" in case:
+        said = [one for one in found["warnings"] if (case["warning"] or "span") in one]
+        assert bool(said) == bool(case["warning"]), found["warnings"]
 
 
 def test_every_rule_has_a_further_case():
     """Each rule of the handbook has at least one of these cases, and no case's name is used twice."""
     assert {case["rule"] for case in CASE.values()} == set(handbook().rules)
-    assert len(CASE) == len(DATA["case"])
+    assert len(CASE) == len(CASES)
