@@ -205,8 +205,8 @@ class Series:
 
 
 def _reach(gap: Whole) -> Whole:
-    """Seconds that a hot moment could at best have stood for on the side of that gap, short of the moment that
-    was not hot; -1: nothing follows."""
+    """Seconds that a hot moment could at best have stood for on the side of that gap, short of a moment
+    that was not hot; -1: nothing follows."""
     return np.where(gap < 0, REACH_S, np.minimum(gap - 1, REACH_S))
 
 
