@@ -15,12 +15,41 @@ from threading import RLock
 from typing import Any, NamedTuple
 
 from turnrow.journal.shape import APPLICATION, SHAPE, VERSION
-from turnrow.yard.wrongs import DamagedJournal, Refused, refuse
+from turnrow.yard import wrongs
+from turnrow.yard.wrongs import DamagedJournal, NotStored, Refusal, refuse, shown
 
 WAIT_MS = 10_000  # for another program's write to end
 CHUNK = 500  # rows read at a time, so that a slow reader never holds up a writer
 WAL_SOUND_FROM = (3, 51, 3)
 COLUMNS = "number, id, written_us, bytes, seal, strikes"
+
+BUSY = "a book another program is writing to"
+WAIT = "Wait or close that program, and try again."
+FAILURES: tuple[tuple[str, wrongs.Store, str, str], ...] = (  # the first that fits counts
+    ("SQLITE_BUSY", "busy", BUSY, WAIT),
+    ("SQLITE_LOCKED", "busy", BUSY, WAIT),
+    ("SQLITE_FULL", "full", "a full disk", "Free some space and try again."),
+    ("SQLITE_IOERR", "disk", "a disk error", "Check the disk, copy the book to another, and try again."),
+    (
+        "SQLITE_READONLY_DBMOVED",
+        "moved",
+        "no file there any more: deleted or moved",
+        "Put the book back where it was.",
+    ),
+    (
+        "SQLITE_READONLY",
+        "rights",
+        "a book that may only be read",
+        "Give yourself the right to write, and try again.",
+    ),
+    (
+        "SQLITE_CANTOPEN",
+        "rights",
+        "a file that cannot be opened",
+        "Look at its folder's rights, and try again.",
+    ),
+    ("SQLITE_PERM", "rights", "a file you may not open", "Give yourself the right to, and try again."),
+)
 
 
 class Row(NamedTuple):
@@ -52,6 +81,8 @@ class Store:
 
     def __init__(self, where: str, connection: sqlite3.Connection) -> None:
         self.where = where
+        self._path = Path(where).absolute()  # the same file whatever folder the program goes to
+        self._file = _identity(self._path)
         self._connection = connection
         self._lock = RLock()
         self._alone = False
@@ -118,8 +149,11 @@ class Store:
                 raise ValueError("writing inside of writing, want one after the other")
             try:
                 self._connection.execute("BEGIN IMMEDIATE")
+                self._still_there()
                 yield
+                self._still_there()
                 self._connection.execute("COMMIT")
+                self._still_there(written=True)
             except BaseException:
                 if self._connection.in_transaction:
                     self._connection.execute("ROLLBACK")
@@ -199,7 +233,31 @@ class Store:
 
     def _all(self, query: str, *values: object) -> list[tuple[Any, ...]]:
         with self._lock, _told(self.where):
+            self._still_there()
             return self._connection.execute(query, values).fetchall()
+
+    def _still_there(self, written: bool = False) -> None:
+        """NotStored where the open file is no longer the one at its path.
+
+        Reads and writes of an open file go on after it was deleted, moved or replaced; what is written then
+        is lost, or goes where nobody looks.
+        """
+        found = _identity(self._path)
+        if found == self._file:
+            return
+        got = "another file in its place" if found else "no file there any more: deleted or moved"
+        kept = "What was just sent may not be kept; send it again." if written else "Nothing was written."
+        do = f"Put the book back where it was, or stop turnrow and start it with the book's new place. {kept}"
+        raise NotStored("moved", Refusal(self.where, got, do))
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """Device and file number of what is at `path`; None where nothing is."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _connect(path: Path) -> sqlite3.Connection:
@@ -239,26 +297,17 @@ def _told(where: str, opening: bool = False) -> Iterator[None]:
         raise DamagedJournal(0, f"{where}: the file's structure is broken ({wrong})") from wrong
 
 
-def _refused(where: str, name: str) -> Refused | None:
-    for start, got, do in (
-        ("SQLITE_BUSY", "a book another program is writing to", "Wait or close that program, and try again."),
-        (
-            "SQLITE_LOCKED",
-            "a book another program is writing to",
-            "Wait or close that program, and try again.",
-        ),
-        ("SQLITE_FULL", "a full disk", "Free some space and try again."),
-        ("SQLITE_IOERR", f"a disk error, {name}", "Look after the disk and try again."),
-        (
-            "SQLITE_READONLY",
-            "a book that may only be read",
-            "Give yourself the right to write, and try again.",
-        ),
-        ("SQLITE_CANTOPEN", "a file that cannot be opened", "Look at its folder's rights, and try again."),
-        ("SQLITE_PERM", "a file you may not open", "Give yourself the right to, and try again."),
-    ):
+def _refused(where: str, name: str) -> NotStored | None:
+    for start, kind, got, do in FAILURES:
         if name.startswith(start):
-            return refuse(where, got, f"{do} Nothing was written.")
+            return NotStored(
+                kind,
+                Refusal(
+                    where,
+                    shown(f"{got}{f', {name}' if kind == 'disk' else ''}"),
+                    f"{do} Nothing was written.",
+                ),
+            )
     return None
 
 

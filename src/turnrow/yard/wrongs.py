@@ -1,13 +1,16 @@
 """The three kinds of wrong, drawn once.
 
     bad input            Refused         every Refusal at once: where, what was got, what to do
+      a failing store    NotStored       a kind of Refused: nothing is wrong with the input, send it again
     a broken promise     ValueError      inside the heart: names value, unit and limit
     a damaged journal    DamagedJournal  stops and names the line
 
-The command line turns Refused into exit 2 and the others into exit 1; the pages turn Refused into 422.
+The command line turns Refused into exit 2 and the others into exit 1; the pages turn Refused into 422,
+but NotStored, which time or a person at the disk can mend, is a 503.
 """
 
 from collections.abc import Iterable
+from typing import Literal
 
 from msgspec import Struct
 
@@ -36,6 +39,21 @@ class Refused(Exception):
         if not self.refusals:
             raise ValueError("Refused without a refusal, want at least 1")
         super().__init__("; ".join(r.sentence() for r in self.refusals[:3]))
+
+
+Store = Literal["busy", "full", "moved", "disk", "rights"]
+
+
+class NotStored(Refused):
+    """The book's file or its disk did not take what was sent, or could not be read.
+
+    kind  busy: another program is writing; full: no space left; moved: the file was deleted, moved or
+          replaced while it was open; disk: the disk reported an error; rights: it may not be written or read
+    """
+
+    def __init__(self, kind: Store, refusal: Refusal) -> None:
+        super().__init__([refusal])
+        self.kind: Store = kind
 
 
 def refuse(where: str, got: object, do: str) -> Refused:
