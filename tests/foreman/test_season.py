@@ -1,5 +1,8 @@
 """The season book: a year counted from the diary, struck lines left out, and printed twice alike."""
 
+import os
+import subprocess
+import sys
 from datetime import UTC, datetime
 
 import pytest
@@ -78,3 +81,57 @@ def test_the_book_is_printed_twice_alike(desk: Desk) -> None:
     sheet = season_sheet(season_book(desk, 2026))
     assert press(sheet) == press(sheet)
     assert sheet.title == "Season book 2026" and sheet.qr
+
+
+HASHED = """
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from turnrow.foreman.desk import Desk
+from turnrow.foreman.season import season_book
+from turnrow.journal.book import Book
+from turnrow.records.press import press
+from turnrow.records.season_book import season_sheet
+with Book.open(sys.argv[1]) as book:
+    Path(sys.argv[2]).write_bytes(press(season_sheet(season_book(Desk(book), 2026)), "a4"))
+"""
+
+
+def test_a_year_under_duties_of_equal_years_prints_alike_whatever_the_hashes(desk: Desk, tmp_path) -> None:
+    """Python orders a set of texts by a number drawn anew for each run (PYTHONHASHSEED)."""
+    for n, rule in enumerate(("US-503-PFRP-WINDROW", "US-NOP-WINDROW", "DE-BIOABFV", "FR-COMPOST-TURNED")):
+        row = f"R{n + 2}"
+        desk.write("row built", {"row": row, "happened": "2026-03-01"}, now=NOW, who="Ana")
+        desk.write("turned", {"row": row, "happened": "2026-03-02"}, now=NOW, who="Ana")
+        chosen = {"rule": rule, "row": row, "happened": "2026-03-02"}
+        desk.write("rule chosen", chosen, now=NOW, who="Ana")
+    years = [one.years for one in season_book(desk, 2026).keeping[:-1]]
+    assert len(years) > len(set(years))  # two that would swap
+    printed = set()
+    for seed in ("1", "2", "3", "4", "5", "6"):
+        out = tmp_path / "season.pdf"
+        subprocess.run(
+            [sys.executable, "-c", HASHED, desk.book.store.where, str(out)],
+            check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        )
+        printed.add(out.read_bytes())
+    assert len(printed) == 1
+
+
+def test_each_rule_and_duty_says_how_it_is_known(desk: Desk) -> None:
+    desk.write(
+        "rule chosen",
+        {"rule": "US-503-PFRP-WINDROW", "row": "R1", "happened": "2026-02-03"},
+        now=NOW,
+        who="Ana",
+    )
+    book = season_book(desk, 2026)
+    assert book.rows[0].known == desk.handbook.rules["US-503-PFRP-WINDROW"].known
+    sheet = season_sheet(book)
+    said = {part.title: part for part in sheet.parts}
+    assert said["Rows"].table is not None
+    assert said["Rows"].table.rows[0][-1] == f"US-503-PFRP-WINDROW ({book.rows[0].known})"
+    kept = [fact.text for fact in said["How long this is kept"].facts]
+    assert all("(READ)" in text or "(MEMORY)" in text or "(OWN)" in text for text in kept[:-1])
+    assert "MEMORY" in kept[-1]

@@ -55,7 +55,7 @@ def season_book(desk: Desk, year: int) -> SeasonBook:
         open=unclosed(desk.lots),
         lines=len(year_lines),
         struck=sum(diary.is_struck(line.number) for line in year_lines),
-        keeping=(*sorted(duty, key=lambda one: -one.years), duties()[-1]),
+        keeping=(*sorted(duty, key=lambda one: (-one.years, one.begins)), duties()[-1]),
     )
 
 
@@ -93,6 +93,7 @@ def _row(desk: Desk, row: str, year: int, end: int) -> RowOfYear | None:
         standing.rule,
         tuple(event.line.number for event in own),
         found.beside,
+        rule.known if (rule := desk.handbook.rules.get(standing.rule)) else "",
     )
 
 

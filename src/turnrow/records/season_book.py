@@ -17,10 +17,18 @@ CAUTION = (
     "licensed people come first."
 )
 
+KNOWN = (
+    "READ beside a rule: its text was read. MEMORY: recalled, and still to be checked against the text, so "
+    "lay the text itself beside this book. OWN: the yard's own choice."
+)
+
 
 @dataclass(frozen=True)
 class RowOfYear:
-    """A row that stood in the year: when it was built, its turns, and its standing at the year's end."""
+    """A row that stood in the year: when it was built, its turns, and its standing at the year's end.
+
+    known  how the rule is known: READ, MEMORY or OWN; empty where there is no rule
+    """
 
     row: str
     built: str
@@ -31,6 +39,7 @@ class RowOfYear:
     rule: str
     lines: tuple[int, ...]
     beside: tuple[Said, ...] = ()  # what stands beside its verdict wherever it goes
+    known: str = ""
 
 
 @dataclass(frozen=True)
@@ -128,7 +137,7 @@ def _rows(rows: Sequence[RowOfYear]) -> Table | None:
     head = ("lines", "row", "built", "turns", "hot days", "hottest", "stands", "rule")
     made = tuple(
         (few_lines(one.lines), one.row, one.built, str(one.turns), str(one.hot_days), one.hottest,
-         STATES.get(one.verdict, one.verdict), one.rule)
+         STATES.get(one.verdict, one.verdict), f"{one.rule} ({one.known})" if one.known else one.rule)
         for one in rows
     )  # fmt: skip
     return Table(head, made, (0.7, 1.2, 0.6, 0.8, 1, 1.6, 2), (3, 4, 5)) if made else None
@@ -156,7 +165,6 @@ def _lines(lines: Sequence[Line], zone: ZoneInfo) -> tuple[Fact, ...]:
 
 def _kept(book: SeasonBook) -> tuple[Fact, ...]:
     def sentence(one: Keeping) -> str:
-        memory = " (from memory)" if one.known == "MEMORY" else ""
-        return f"{one.text} asks for {one.years} years{memory}: through {book.year + one.years}."
+        return f"{one.text} asks for {one.years} years ({one.known}): through {book.year + one.years}."
 
-    return tuple(Fact(sentence(one)) for one in book.keeping)
+    return (*(Fact(sentence(one)) for one in book.keeping), Fact(KNOWN))
