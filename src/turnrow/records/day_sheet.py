@@ -8,7 +8,7 @@ from msgspec import Struct
 from turnrow.records import said
 from turnrow.records.keeping import DAY_CAUTION
 from turnrow.records.row_paper import DayPaper
-from turnrow.records.seal import in_groups, seal_code
+from turnrow.records.seal import head_short, head_text, seal_code
 from turnrow.records.verdict import line_list
 from turnrow.yard import days, entries
 
@@ -75,8 +75,8 @@ def day_sheet(paper: DayPaper) -> DaySheet:
         ),
         nothing="" if what.advice else "Nothing needs doing today by what was known.",
         upto=f"It rests on lines up to {what.upto} and on handbook edition {what.edition}.",
-        seal=in_groups(paper.head.seal),
-        seal_short=in_groups(paper.head.seal[:16]),
+        seal=head_text(paper.head),
+        seal_short=head_short(paper.head),
         qr=seal_code(paper.head),
         caution=DAY_CAUTION,
         made=_made(paper.head.written, zone),

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from turnrow.records.lot_papers import USABLE, LotPaper, stands_as, until_shown
 from turnrow.records.marks import UNIT_WORDS, amount_words
+from turnrow.records.seal import head_short
 from turnrow.records.verdict import beside_words
 from turnrow.yard.entries import Amount
 from turnrow.yard.numbers import MICRO
@@ -78,7 +79,7 @@ def label_sheet(
         care=CARE,
         address=address,
         qr=code(address or f"lot {paper.lot}, {paper.yard.name}"),
-        seal_short="",
+        seal_short=head_short(paper.head),
         made=paper.head.written.astimezone(paper.zone).isoformat(),
     )
 

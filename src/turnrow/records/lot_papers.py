@@ -161,7 +161,6 @@ def story_sheet(paper: LotPaper) -> PlainSheet:
             Part("What it is good for", _good_for(paper)),
         ),
         caution=CARE,
-        sealed=False,
     )
 
 

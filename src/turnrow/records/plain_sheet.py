@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 from msgspec import Struct
 
 from turnrow.records.row_paper import HeadSeal
-from turnrow.records.seal import in_groups, seal_code
+from turnrow.records.seal import head_short, head_text, seal_code
 from turnrow.yard.entries import YardLaidOut
 
 
@@ -75,12 +75,8 @@ def plain_sheet(
     to: tuple[str, ...] = (),
     caution: str = "",
     sign: str = "",
-    sealed: bool = True,
 ) -> PlainSheet:
-    """The sheet with its frame: yard, seal and the date of the newest line.
-
-    sealed  with the head seal and its QR code; a paper for the public has none
-    """
+    """The sheet with its frame: yard, line number and seal of the head, and the date of its line."""
     return PlainSheet(
         title=title,
         yard=yard.name or "A yard without a name",
@@ -92,8 +88,8 @@ def plain_sheet(
         parts=parts,
         caution=caution,
         sign=sign,
-        seal=in_groups(head.seal) if sealed else "",
-        seal_short=in_groups(head.seal[:16]) if sealed else "",
-        qr=seal_code(head) if sealed else "",
+        seal=head_text(head),
+        seal_short=head_short(head),
+        qr=seal_code(head),
         made=head.written.astimezone(zone).isoformat(),
     )

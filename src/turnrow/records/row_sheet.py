@@ -17,7 +17,7 @@ from turnrow.records.row_paper import RowPaper
 from turnrow.records.row_picture import RowPicture, long_date
 from turnrow.records.row_readings import RowReadings
 from turnrow.records.row_turns import turn_lines
-from turnrow.records.seal import in_groups, seal_code
+from turnrow.records.seal import head_short, head_text, seal_code
 from turnrow.records.strip import heat_strip, strip_words
 from turnrow.records.verdict import STATES, Verdict, verdict
 from turnrow.yard import entries, goods
@@ -110,8 +110,8 @@ def row_sheet(paper: RowPaper) -> RowSheet:
             ("written", f"{paper.head.written.astimezone(zone):%Y-%m-%d %H:%M %z}"),
             ("Handbook edition", paper.edition),
         ),
-        seal=in_groups(paper.head.seal),
-        seal_short=in_groups(paper.head.seal[:16]),
+        seal=head_text(paper.head),
+        seal_short=head_short(paper.head),
         qr=seal_code(paper.head),
         caution=CAUTION,
         made=paper.head.written.astimezone(zone).isoformat(),

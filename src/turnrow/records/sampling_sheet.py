@@ -13,7 +13,7 @@ from turnrow.quality.herbicide import HerbicideCheck
 from turnrow.quality.sampling import Due
 from turnrow.records.marks import amount_words
 from turnrow.records.row_paper import HeadSeal
-from turnrow.records.seal import in_groups, seal_code
+from turnrow.records.seal import head_short, head_text, seal_code
 from turnrow.yard.entries import Line, YardLaidOut
 from turnrow.yard.goods import Sampled
 
@@ -125,8 +125,8 @@ def sampling_sheet(paper: SamplingPaper) -> SamplingSheet:
         hands=HANDS,
         herbicide=paper.herbicide.sentences if paper.herbicide.advised else (),
         caution=CAUTION,
-        seal=in_groups(paper.head.seal),
-        seal_short=in_groups(paper.head.seal[:16]),
+        seal=head_text(paper.head),
+        seal_short=head_short(paper.head),
         qr=seal_code(paper.head),
         made=paper.head.written.astimezone(paper.zone).isoformat(),
         made_from=f"Made from the diary up to line {paper.head.line}.",

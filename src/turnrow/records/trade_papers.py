@@ -67,7 +67,6 @@ def invoice_sheet(frame: TradeFrame, bill: Bill, line: Line, customer: CustomerN
         lead=f"Written {said.happened(line.entry, frame.zone)}.",
         to=_address(invoice.customer, customer),
         parts=(Part("", table=table, after=(*missing, *due, *remark, Fact(NO_TAX))),),
-        sealed=False,
     )
 
 
@@ -104,7 +103,6 @@ def credit_sheet(frame: TradeFrame, credit: Credit, line: Line, customer: Custom
         lead=f"For what came back {said.happened(line.entry, frame.zone)}.",
         to=_address(out.customer, customer),
         parts=(Part("", table=table, after=facts),),
-        sealed=False,
     )
 
 
@@ -238,7 +236,6 @@ def ticket_sheet(
         parts=tuple(parts),
         caution=CAUTION,
         sign="Received by",
-        sealed=False,
     )
 
 
@@ -265,7 +262,6 @@ def price_list(frame: TradeFrame, products: Sequence[tuple[Line, ProductNamed]])
         else "Nothing is on the list yet.",
         parts=(Part("", table=table, after=(Fact(NO_TAX),)),) if rows else (),
         caution=CAUTION,
-        sealed=False,
     )
 
 
