@@ -290,7 +290,8 @@ def commands() -> str:
         prose(
             """Every command prints a table for people; with `--json` it prints exactly one JSON object on
             stdout. Exit 0: an answer, whatever the answer is. Exit 2: input refused, every refusal listed
-            with where, what was got and what to do. Exit 1: a fault of ours, or a damaged journal."""
+            with where, what was got and what to do. Exit 1: a fault of ours, or a damaged journal; of
+            `verify`: the book has faults, and the answer names them."""
         )
     )
     for name, command in sorted(typer.main.get_group(app).commands.items()):

@@ -69,6 +69,7 @@ def test_verify_of_a_whole_book(yard):
             "lines": 1,
             "head": book.head().seal,
             "faults": [],
+            "compared": {"head": "", "beside": 1},
             "releases": [],
             "rules": [],
         }
@@ -92,7 +93,7 @@ def test_verify_of_a_changed_book_is_an_answer_that_names_the_line(yard):
         raw.execute("UPDATE lines SET bytes = CAST(replace(CAST(bytes AS TEXT), 'Low', 'Top') AS BLOB)")
     raw.close()
     asked = call("verify", "--yard", yard, "--json")
-    assert asked.exit_code == 0
+    assert asked.exit_code == 1
     told = json.loads(asked.stdout)
     assert told["ok"] is False
     assert (told["faults"][0]["line"], told["faults"][0]["check"]) == (1, "seal")
@@ -109,7 +110,7 @@ def test_verify_of_a_torn_file_is_an_answer_too(yard):
     whole = Path(yard).read_bytes()
     Path(yard).write_bytes(whole[: len(whole) // 2])
     asked = call("verify", "--yard", yard, "--json")
-    assert (asked.exit_code, json.loads(asked.stdout)["ok"]) == (0, False)
+    assert (asked.exit_code, json.loads(asked.stdout)["ok"]) == (1, False)
 
 
 def test_out_and_in_again_is_the_same_book(yard, tmp_path):
@@ -130,7 +131,11 @@ def test_export_writes_over_an_earlier_export_but_over_nothing_else(yard, tmp_pa
     before = Path(yard).read_bytes()
     assert call("export", "--yard", yard, "-o", yard).exit_code == 2
     assert Path(yard).read_bytes() == before
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["yard.journal", "yard.jsonl"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "yard.journal",
+        "yard.journal.head",
+        "yard.jsonl",
+    ]
 
 
 def test_a_file_that_does_not_hold_makes_no_book(yard, tmp_path):

@@ -24,6 +24,7 @@ import pytest
 
 from turnrow.journal.book import Book
 from turnrow.journal.export import export_lines
+from turnrow.journal.kept_head import keep
 from turnrow.yard import blocks, entries
 from turnrow.yard.entries import Entry
 from turnrow.yard.wrongs import DamagedJournal, Refused
@@ -87,6 +88,7 @@ def opened(folder: Path, book: bytes, journal: bytes | None) -> list[str]:
     where.write_bytes(book)
     hot = folder / "yard.journal-journal"
     hot.unlink(missing_ok=True)
+    (folder / "yard.journal.head").unlink(missing_ok=True)  # of the state laid out before this one
     if journal is not None:
         hot.write_bytes(journal)
     with Book.open(str(where)) as found:
@@ -207,9 +209,13 @@ def test_a_whole_older_copy_is_told_only_by_a_seal_kept_elsewhere(commit: Commit
     where = tmp_path / "yard.journal"
     where.write_bytes(commit.after)
     with Book.open(str(where)) as book:
+        assert keep(book.store)
         on_paper = book.head().seal
     where.write_bytes(commit.before)
     with Book.open(str(where)) as book:
+        assert [fault.check for fault in book.verify(expect_head=on_paper)] == ["head", "head"]
+        assert [fault.check for fault in book.verify()] == ["head"]  # by the file beside it
+        (tmp_path / "yard.journal.head").unlink()
         assert book.verify() == ()
         assert [fault.check for fault in book.verify(expect_head=on_paper)] == ["head"]
 
@@ -256,7 +262,13 @@ def test_an_import_the_system_stops_half_way_leaves_everything_as_it_was(tmp_pat
             with Book.open(str(where)) as book:
                 assert [line.entry.id for line in book.lines()] == OLD and book.verify() == ()
             assert where.read_bytes() == before
-            assert {p.name for p in tmp_path.iterdir()} == {"whole.jsonl", "whole.journal", "yard.journal"}
+            assert {p.name for p in tmp_path.iterdir()} == {
+                "whole.jsonl",
+                "whole.journal",
+                "whole.journal.head",
+                "yard.journal",
+                "yard.journal.head",
+            }
     assert told == "taken\n"
     with Book.open(str(where)) as book:
         assert book.head().line == 1520 and book.verify() == ()

@@ -98,18 +98,22 @@ def _is_of(at: Path, end: date) -> bool:
 
 def _build(at: Path, end: date) -> None:
     from turnrow.demo.season import build
+    from turnrow.journal.kept_head import beside
 
     at.parent.mkdir(parents=True, exist_ok=True)
     fresh = at.with_name(at.name + ".new")
-    for old in (fresh, *_beside(at)):
+    for old in (fresh, *_beside(fresh), *_beside(at)):
         old.unlink(missing_ok=True)
     build(fresh, end=end)
     fresh.replace(at)
+    head = beside(str(fresh))
+    if head.exists():
+        head.replace(beside(str(at)))
 
 
 def _beside(at: Path) -> list[Path]:
-    """The files SQLite may keep beside a book."""
-    return [at.with_name(at.name + tail) for tail in ("-journal", "-wal", "-shm")]
+    """The files that may be kept beside a book."""
+    return [at.with_name(at.name + tail) for tail in ("-journal", "-wal", "-shm", ".head")]
 
 
 def _run(book: "Book", host: str, port: int, issue_at: time | None = None) -> None:

@@ -1,6 +1,7 @@
 """How every command answers: a table for people, or with --json exactly one JSON object.
 
-Exit 0: an answer, whatever it is; 2: input refused, every refusal listed; 1: a fault of ours.
+Exit 0: an answer; 2: input refused, every refusal listed; 1: a fault of ours, a damaged journal, or of
+`verify` a book that has faults.
 """
 
 import errno

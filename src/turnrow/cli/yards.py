@@ -2,6 +2,7 @@
 
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -115,19 +116,24 @@ def verify(
     head: Annotated[str, typer.Option(help="A head printed on a paper: SEAL or LINE:SEAL.")] = "",
     as_json: Json = False,
 ) -> None:
-    """Read the whole book over and name every line that is not as it was sealed."""
+    """Read the whole book over and name every line that is not as it was sealed.
+
+    Exit 1: the book has faults.
+    """
     from turnrow.journal.book import Book
     from turnrow.yard.wrongs import DamagedJournal
 
     with speak.answering(as_json):
         faults: list[dict[str, int | str]] = []
-        lines, seal = 0, ""
+        lines, seal, kept = 0, "", 0
         against: Said = ()
         choices: Said = ()
         try:
             with Book.open(yard) as book:
                 faults += [{"line": f.line, "check": f.check, "what": f.what} for f in book.verify(head)]
                 lines, seal = book.head().line, book.head().seal
+                beside = book.kept_head()
+                kept = beside.line if beside else 0
                 against, choices = ((), ()) if faults else _against(book)
         except DamagedJournal as wrong:  # so broken that it does not open: that is an answer too
             faults.append({"line": wrong.line, "check": "structure", "what": wrong.what})
@@ -138,10 +144,12 @@ def verify(
                     "lines": lines,
                     "head": seal,
                     "faults": faults,
+                    "compared": {"head": head, "beside": kept},
                     "releases": [{"line": at[0], "what": text} for text, at in against],
                     "rules": [{"line": at[0], "what": text} for text, at in choices],
                 }
             )
+            _end(faults)
             return
         for text, _ in (*against, *choices):
             speak.say(text)
@@ -152,7 +160,18 @@ def verify(
         else:
             speak.say(f"Every line holds, 1 to {lines}. Head {lines}:{seal}")
             if not head:
-                speak.notice("only a head kept on paper shows that no tail was cut: --head LINE:SEAL")
+                by = f"the head kept beside the book, line {kept}" if kept else "no head"
+                speak.notice(
+                    f"compared with {by}. No head from elsewhere was compared: only one from a paper shows "
+                    "that no tail was cut. Give its line and seal: --head LINE:SEAL"
+                )
+        _end(faults)
+
+
+def _end(faults: Sequence[object]) -> None:
+    """Exit 1 where the book has faults."""
+    if faults:
+        raise typer.Exit(1)
 
 
 def _against(book: "Book") -> tuple[Said, Said]:

@@ -215,6 +215,8 @@ class Desk:
     ) -> Receipt:
         """As `write`, for whoever keeps the book alone already and undoes what a Refused leaves behind."""
         self.refresh()
+        if kind == "released":
+            self.book.check()
         there = self.line_with(id)
         diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
         entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)

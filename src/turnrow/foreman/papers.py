@@ -62,7 +62,9 @@ def _answers(desk: Desk, sheet: Line) -> Mapping[str, Line]:
 
 
 def head_seal(desk: Desk) -> HeadSeal:
-    """The newest line, its seal and the moment it was written. Refused while the book is empty."""
+    """The newest line, its seal and the moment it was written. Refused while the book is empty,
+    DamagedJournal where its chain does not hold."""
+    desk.book.check()
     head = desk.book.head()
     if not head.line:
         raise refuse("the book", "no line", "Write something first; there is nothing to print yet.")

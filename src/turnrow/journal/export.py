@@ -14,7 +14,7 @@ from typing import BinaryIO
 
 import msgspec
 
-from turnrow.journal import seal, upgrade
+from turnrow.journal import kept_head, seal, upgrade
 from turnrow.journal.book import Book, Head, sound
 from turnrow.journal.check import MOST, Walk
 from turnrow.journal.store import Row
@@ -57,7 +57,11 @@ _blob_out, _line_out = msgspec.json.Decoder(BlobOut), msgspec.json.Decoder(LineO
 
 
 def export_lines(book: Book, out: BinaryIO) -> Head:
-    """Write the whole book as JSON lines; returns the head it goes up to."""
+    """Write the whole book as JSON lines; returns the head it goes up to.
+
+    The chain is followed first: of a damaged book nothing is written, and DamagedJournal names the line.
+    """
+    book.follow()
     head = book.head()
     out.write(msgspec.json.encode(Top("turnrow", FORM, head.line, head.seal)) + b"\n")
     told: set[str] = set()
@@ -67,8 +71,8 @@ def export_lines(book: Book, out: BinaryIO) -> Head:
         except ValueError as wrong:
             raise DamagedJournal(row.number, f"its bytes do not read: {wrong}") from wrong
         for name in (*seal.blobs_of(entry), *seal.spare_blobs_of(entry)):
-            data = None if name in told else book.store.blob(name)
-            if data is not None:
+            if name not in told and book.store.has_blob(name):
+                data = book.blob(name)
                 told.add(name)
                 out.write(msgspec.json.encode(BlobOut(name, b64encode(data).decode())) + b"\n")
         line = LineOut(row.number, row.written_us, row.seal.hex(), msgspec.Raw(row.raw))
@@ -129,6 +133,7 @@ def import_lines(book: Book, path: Path) -> Taken:
             raise refuse(
                 str(path), "a file that changed while it was read", "Try again. Nothing was written."
             )
+    kept_head.keep(book.store)
     added = after.line - before.line
     return Taken(added, top.lines - added, after)
 

@@ -217,6 +217,10 @@ class Store:
     def blob_names(self) -> list[str]:
         return [name for (name,) in self._all("SELECT name FROM blobs ORDER BY name")]
 
+    def changes(self) -> int:
+        """A number that changes with each commit of another connection, and not with our own."""
+        return int(self._all("PRAGMA data_version")[0][0])
+
     def shape(self) -> list[str]:
         """The SQL the file says it was made by."""
         return [sql for (sql,) in self._all("SELECT sql FROM sqlite_schema WHERE sql NOT NULL")]

@@ -2,6 +2,7 @@
 
 import re
 
+from turnrow.journal import kept_head
 from turnrow.journal.check import MOST, Fault, Walk
 from turnrow.journal.shape import SHAPE
 from turnrow.journal.store import Store
@@ -35,6 +36,13 @@ def verify(store: Store, expect_head: str = "", most: int = MOST) -> tuple[Fault
         walk.fault(walk.number + 1, "structure", wrong.what)
     if digits and not met:
         walk.fault(line if line <= walk.number else walk.number + 1, "head", _not_met(line, walk.number))
+    try:
+        kept = kept_head.kept(store)
+        if kept and not kept_head.holds(store, kept):
+            name = kept_head.beside(store.where).name
+            walk.fault(min(kept.line, walk.number + 1), "head", _not_kept(kept.line, walk.number, name))
+    except DamagedJournal as wrong:
+        walk.fault(walk.number + 1, "structure", wrong.what)
     faults = sorted(walk.faults, key=lambda fault: (fault.line == 0, fault.line))
     if walk.more:
         faults.append(Fault(0, "more", f"{walk.more} more faults"))
@@ -67,3 +75,13 @@ def _not_met(line: int, last: int) -> str:
     if line:
         return f"line {line} has another seal than the paper's: the book was written anew"
     return "no line has the paper's seal: the tail was cut off or the book written anew"
+
+
+def _not_kept(line: int, last: int, name: str) -> str:
+    if line <= last:
+        return f"line {line} has another seal than {name} beside the book says: the book was written anew"
+    return (
+        f"{name} beside the book says line {line}, the book ends at {last}: its tail was cut off, or it is "
+        f"an older copy. If you put an older copy back yourself, look for the lines that are missing, then "
+        f"remove {name}"
+    )
