@@ -10,10 +10,12 @@ import pytest
 
 from turnrow.foreman.inspector import Answer, answers
 from turnrow.foreman.lot_papers import lot_paper
+from turnrow.foreman.papers import row_paper
 from turnrow.foreman.quality import release_fields
 from turnrow.handbook.quality import made_inputs
 from turnrow.lots.bought import is_made
 from turnrow.records.lot_papers import lot_sheet
+from turnrow.records.missing import missing as missing_of
 from turnrow.yard import entries as e
 from turnrow.yard import evidence as v
 from turnrow.yard import goods as g
@@ -141,3 +143,16 @@ def test_the_lot_paper_answers_each_question(yard: Yard) -> None:
     yard.desk.refresh()
     titles = [part.title for part in lot_sheet(lot_paper(yard.desk, "26-04")).parts]
     assert {WHO, SIGNED, PROBE, CLEAN} <= set(titles)
+
+
+def test_the_row_sheet_says_what_is_not_linked_and_whose_name_is_wanting(yard: Yard) -> None:
+    bought(yard, "bought compost")
+    yard.desk.refresh()
+    said = missing_of(row_paper(yard.desk, "R7"))
+    assert any("bought compost" in one and "no certificate" in one for one in said)
+    assert any("full names" in one and "ana" in one for one in said)
+    yard.say(0, v.Certificate(load="B1", issuer="Elsewhere", words="15 days at 55 °C"), 5)
+    yard.say(0, v.Trained(name="Ana Ni Invented", short="ana", subject="probing"), 4)
+    yard.desk.refresh()
+    said = missing_of(row_paper(yard.desk, "R7"))
+    assert not [one for one in said if "certificate" in one or "full names" in one]

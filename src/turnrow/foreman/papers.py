@@ -4,10 +4,12 @@ from collections.abc import Mapping
 from datetime import date
 
 from turnrow.foreman.desk import Desk
+from turnrow.foreman.inspector import made_of
 from turnrow.records.row_paper import DayPaper, HeadSeal, RowPaper
 from turnrow.records.row_picture import LimitLine
 from turnrow.schedule.limits import Limits
 from turnrow.yard.entries import JobDone, Line, ProbeChecked, SheetIssued
+from turnrow.yard.evidence import Trained
 from turnrow.yard.temperature import Unit
 from turnrow.yard.wrongs import refuse
 
@@ -35,6 +37,8 @@ def row_paper(desk: Desk, row: str, unit: Unit = "C") -> RowPaper:
         further=(LimitLine(turn.ninths, f"{turn.words()}, turn"),),
         unit=unit,
         settings=settings,
+        made=made_of(desk, (row,)),
+        named={what.short or what.name: what.name for _, what in desk.diary.all(Trained)},
         otherwise={(policy, value): verdict for policy, value, verdict in desk.otherwise(row)},
     )
 

@@ -53,6 +53,10 @@ class Rows:
         self._kept: dict[str, _Kept] = {}
         self._cuts: dict[str, tuple[History, int, History]] = {}
         self._wrong: tuple[tuple[int, int, int], tuple[Fault, ...]] | None = None
+        self._under: dict[
+            tuple[str, str, int],
+            tuple[RowStanding, Mapping[str, Amount], tuple[Fault, ...], dict[str, History]],
+        ] = {}
 
     def history(self, row: str, upto_s: int = FOR_EVER) -> History:
         """The row's history without what happened after `upto_s`; KeyError for an unknown row."""
@@ -101,10 +105,25 @@ class Rows:
     def under(
         self, rule: Rule, row: str, settings: Mapping[str, Amount], upto_s: int = FOR_EVER
     ) -> RowStanding:
-        """The row's standing under any rule, as its text is read when nothing is chosen."""
-        history = self.history(row, upto_s)
-        wrong = self.wrong_probes(settings, upto_s)
-        return row_standing(rule, history, lambda name: self.history(name, upto_s), {}, {}, settings, wrong)
+        """The row's standing under any rule, as its text is read when nothing is chosen; kept until a line
+        touches it or a row pushed into it."""
+        key, wrong = (row, rule.id, upto_s), self.wrong_probes(settings, upto_s)
+        kept = self._under.get(key)
+        if (
+            kept
+            and kept[1:3] == (settings, wrong)
+            and all(self.history(name, upto_s) is was for name, was in kept[3].items())
+        ):
+            return kept[0]
+        leaned = {row: self.history(row, upto_s)}
+
+        def lean(name: str) -> History:
+            leaned[name] = self.history(name, upto_s)
+            return leaned[name]
+
+        found = row_standing(rule, leaned[row], lean, {}, {}, settings, wrong)
+        self._under[key] = (found, settings, wrong, leaned)
+        return found
 
     def otherwise(
         self, row: str, yard: YardChoice, settings: Mapping[str, Amount], upto_s: int = FOR_EVER

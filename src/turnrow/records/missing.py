@@ -109,6 +109,9 @@ def _review(paper: RowPaper) -> Iterator[str]:
     elif upto < last:
         yield f"Reviewed up to line {upto}; lines after it, up to {last}, are not yet (21 CFR 112.161(b))."
     doers = {line.entry.who for line in matter}
+    nameless = sorted(doers - set(paper.named) - {""})
+    if nameless:
+        yield f"Whose full names these are is not on record: {_listed(nameless)} (21 CFR 112.161(a))."
     own = sorted({e.line.entry.who for e, _ in reviews} & doers)
     if own:
         yield f"Reviewed by someone who also wrote lines of this row: {', '.join(own)}."
@@ -121,7 +124,8 @@ def _rest(paper: RowPaper) -> Iterator[str]:
     else:
         if not built[1].parts:
             yield "What the row was built of is not written down."
-        unsourced = [part.material for part in built[1].parts if not part.load]
+        unsourced = [part.material for part in built[1].parts if not part.load and not part.lot]
+        yield from (one.sentence for one in paper.made if not one.shown)
         if unsourced:
             yield f"Materials without the load they came in: {_listed(unsourced)}."
         if not built[1].stations:

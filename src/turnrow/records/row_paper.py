@@ -8,6 +8,7 @@ from functools import cached_property
 from msgspec import Struct
 
 from turnrow.handbook.rules import Rule
+from turnrow.lots.bought import Made
 from turnrow.records.row_picture import LimitLine
 from turnrow.sanitation.standing import RowStanding, State
 from turnrow.yard import entries
@@ -33,6 +34,7 @@ class RowPaper:
     probes    every probe check of the yard's own, oldest first
     further   limits drawn beside the rule's own (the yard's turning limit)
     unit      the reader's; readings are printed as typed all the same
+    made      parts that are themselves made of something; named: full names by who stands in the lines
     otherwise (policy, value) -> the verdict, where the text may be read in another way
     """
 
@@ -49,6 +51,8 @@ class RowPaper:
     unit: Unit = "C"
     settings: Mapping[str, Amount] = field(default_factory=dict)  # the yard's own
     otherwise: Mapping[tuple[str, str], State] = field(default_factory=dict)
+    made: tuple[Made, ...] = ()
+    named: Mapping[str, str] = field(default_factory=dict)
 
     @cached_property
     def since(self) -> Event | None:

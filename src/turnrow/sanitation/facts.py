@@ -18,6 +18,7 @@ from turnrow.yard.numbers import parse_micro, plain
 from turnrow.yard.temperature import Limit
 from turnrow.yard.wrongs import Refusal, Refused, shown
 
+ROMAN = ("I", "II", "III", "IV", "V")  # classes of a self-heating test
 YES = ("true", "yes", "1")
 NO = ("false", "no", "0")
 GEOMETRY = ("length_ft", "length_m", "volume_yd3", "volume_m3", "depth_in", "depth_cm")
@@ -114,7 +115,7 @@ def _read(found: Facts, kind: str, name: str, text: str) -> None:
 
 
 def _positive(text: str) -> int:
-    value = parse_micro(text)
+    value = parse_micro(str(ROMAN.index(text) + 1) if text in ROMAN else text)
     if value < 0:
         raise ValueError(f"{text!r} is below 0")
     return value
