@@ -3,10 +3,17 @@
 Salmonella under 3 MPN/4 g: 40 CFR 503.32(a), 21 CFR 112.55 (READ in copies). Lead 840 mg/kg at most: 503.13
 Table 1 (READ)."""
 
-import pytest
+from pathlib import Path
 
+import pytest
+from fastapi.testclient import TestClient
+from typer.testing import CliRunner
+
+from turnrow.cli.door import app
 from turnrow.foreman.trade import stock
+from turnrow.web.app import create_app
 from turnrow.yard import goods as g
+from turnrow.yard.entries import Amount
 from turnrow.yard.wrongs import Refused
 
 from .conftest import Yard, at
@@ -34,6 +41,22 @@ def test_a_late_salmonella_stops_the_lot_and_names_its_buyers_everywhere(yard: Y
     assert job.urgent and "A buyer" in job.text and "Salmonella 8" in job.text
     (lot, asks, customers) = yard.desk.stands(at(63)).failed[0]
     assert (lot, asks[0].what, customers) == ("26-04", "Salmonella", ("A buyer",))
+
+
+def test_pages_and_recall_say_it_and_name_the_buyer(yard: Yard, tmp_path: Path) -> None:
+    """Stock, Lots, the lot's page and `turnrow recall`, of a lot that was released and has failed since."""
+    sold(yard)
+    yard.say(62, g.LoadBack(ticket="T-1", amount=Amount(2_000_000, "t")))
+    yard.say(63, sheet(SALMONELLA, sample="S1"))
+    yard.desk.refresh()
+    client = TestClient(create_app(yard.desk, clock=lambda: at(64)), base_url="http://127.0.0.1:8017")
+    for path in ("/", "/stock", "/lots", "/lots/26-04", "/lots?recall=lot+26-04", "/quality"):
+        said = " ".join(client.get(path).text.split())
+        assert "ailed since" in said, path
+        if path not in ("/stock", "/lots"):
+            assert "Salmonella 8" in said and "A buyer" in said, path
+    told = CliRunner().invoke(app, ["recall", "lot 26-04", "--yard", str(tmp_path / "yard.turnrow")])
+    assert "Call lot 26-04 back" in " ".join(told.output.split()) and "A buyer" in told.output
 
 
 def test_it_stops_before_release_too(yard: Yard) -> None:

@@ -85,7 +85,7 @@ def recall(
     """From a complaint, ticket, lot or load: what is in it, and everybody who has some of the same."""
     from datetime import UTC, datetime
 
-    from turnrow.cli.stands import say_unproven, unproven_json
+    from turnrow.cli.stands import failed_json, say_failed, say_unproven, unproven_json
 
     with speak.answering(as_json), desk_of(yard) as desk:
         from turnrow.foreman.lots import proof_beside, recalled
@@ -94,7 +94,9 @@ def recall(
         found = recalled(desk, name)
         besides = [beside_words(proof_beside(desk, one)) for one in found]
         named = {lot for one in found for lot in one.lots}
-        doubts = [one for one in desk.stands(datetime.now(UTC)).unproven if one.lot in named]
+        stands = desk.stands(datetime.now(UTC))
+        failed = [one for one in stands.failed if one[0] in named]
+        doubts = [one for one in stands.unproven if one.lot in named]
         if as_json:
             speak.answer(
                 {
@@ -102,6 +104,7 @@ def recall(
                         _recall_json(one) | {"beside": list(said)}
                         for one, said in zip(found, besides, strict=True)
                     ],
+                    "call_back": [failed_json(*one) for one in failed],
                     "not_proven_now": [unproven_json(one) for one in doubts],
                 }
             )
@@ -110,6 +113,7 @@ def recall(
             _recall_people(one)
             for said in beside:
                 speak.say(said)
+        say_failed(failed)
         say_unproven(doubts)
 
 

@@ -1,22 +1,31 @@
 """Releases that stand no more, as commands say them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from turnrow.cli import speak
 
 if TYPE_CHECKING:
     from turnrow.foreman.stands import Stands, Unproven
+    from turnrow.quality.release import Ask
 
 
 def stands_json(found: "Stands") -> dict[str, Any]:
     return {
-        "call_back": [
-            {"lot": lot, "failed": [ask.sentence for ask in asks], "customers": list(customers)}
-            for lot, asks, customers in found.failed
-        ],
+        "call_back": [failed_json(*one) for one in found.failed],
         "not_proven_now": [unproven_json(one) for one in found.unproven],
     }
+
+
+def failed_json(lot: str, asks: "Sequence[Ask]", customers: "Sequence[str]") -> dict[str, Any]:
+    return {"lot": lot, "failed": [ask.sentence for ask in asks], "customers": list(customers)}
+
+
+def say_failed(found: "Iterable[tuple[str, Sequence[Ask], Sequence[str]]]") -> None:
+    for lot, asks, customers in found:
+        told = f"Tell {', '.join(customers)}." if customers else "No buyer has any of it."
+        why = " ".join(ask.sentence for ask in asks)
+        speak.say(f"Call lot {lot} back: it was released and has failed since. {why} {told}")
 
 
 def unproven_json(one: "Unproven") -> dict[str, Any]:

@@ -60,6 +60,7 @@ def lots_page(request: Request, recall: str = "") -> Response:
             besides={way.asked: beside_words(proof_beside(desk, way)) for way in ways},
             wrong=wrong,
             tickets=desk.lots.tickets,
+            failed={one[0]: one for one in desk.stands(now).failed},
             doubts={one.lot: one for one in desk.stands(now).unproven},
             standing_words=standing_words,
         )
@@ -84,6 +85,7 @@ def one_lot(request: Request, name: str) -> Response:
             quality=quality,
             in_schemes=in_schemes,
             gives=gives(quality),
+            failed=[one for one in desk.stands(now).failed if one[0] == lot],
             doubts=[one for one in desk.stands(now).unproven if one.lot == lot],
             answers=by_question(answers(desk, lot, (one.line for one in quality.figures.counted))),
             to_release=release_fields(quality, "") if quality.release.can_be != "not at all" else None,
