@@ -32,7 +32,9 @@ Pair = tuple[str, str]
 def beside_words(beside: Iterable[Said]) -> tuple[str, ...]:
     """What stands beside a verdict wherever it goes, as every page, paper and command says it."""
     return tuple(
-        f"{said} ({'line' if len(lines) == 1 else 'lines'} {few_lines(lines)})" if lines else said
+        f"{said.removesuffix('.')} ({'line' if len(lines) == 1 else 'lines'} {few_lines(lines)})."
+        if lines
+        else said
         for said, lines in beside
     )
 

@@ -55,7 +55,7 @@ def late(history: History, standing: Standing, settings: Mapping[str, Amount]) -
     longest = max(by[number] for number in own)
     said = (
         f"{' and '.join(parts)} that it rests on were written late, up to {_long(longest)} after they were "
-        "taken; a record is to be made when the work is done."
+        "taken."
     )
     return ((said, own),)
 
