@@ -125,6 +125,16 @@ def test_what_was_chosen_before_the_first_reading_or_changes_nothing_is_not_said
     assert beside(yard) == []
 
 
+def test_a_choice_struck_after_the_readings_is_a_change_too(yard: Yard) -> None:
+    line = choose(yard, 0, continuity="consecutive")
+    choose(yard, 0, "US-257-PFRP-WINDROW", row="")
+    hot(yard)
+    assert beside(yard) == []
+    strike = write(yard, 18, e.Struck(line=line, reason="wrong rule"))
+    ((said, lines),) = yard.desk.standing("R1").beside
+    assert f"the rule was {WINDROW} and is now US-257-PFRP-WINDROW" in said and lines == (strike,)
+
+
 def test_it_goes_with_the_row_into_what_receives_it(yard: Yard) -> None:
     hot(yard, late_days=60)
     hot(yard, "R2")

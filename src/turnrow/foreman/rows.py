@@ -6,7 +6,7 @@ Nothing is reckoned here: the diary folds, the sanitation room judges, the sched
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
-from turnrow.foreman.rules import Choice, Chosen, changes, choice
+from turnrow.foreman.rules import Choice, Chosen, changes, choice, struck_choices
 from turnrow.handbook.book import Handbook
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation import policies
@@ -90,7 +90,7 @@ class Rows:
                 kept.leaned[name] = self.history(name, upto_s)
                 return kept.leaned[name]
 
-            kept.standing = _judged(kept, lean, settings, self.handbook)
+            kept.standing = _judged(kept, lean, settings, self.diary, self.handbook)
         return kept.standing
 
     def wrong_probes(self, settings: Mapping[str, Amount], upto_s: int = FOR_EVER) -> tuple[Fault, ...]:
@@ -181,7 +181,11 @@ class Rows:
 
 
 def _judged(
-    kept: _Kept, lean: Callable[[str], History], settings: Mapping[str, Amount], book: Handbook
+    kept: _Kept,
+    lean: Callable[[str], History],
+    settings: Mapping[str, Amount],
+    diary: Diary,
+    book: Handbook,
 ) -> RowStanding:
     history, chosen = kept.history, kept.choice
     if chosen.rule is None:
@@ -191,7 +195,7 @@ def _judged(
     except Refused as wrong:  # a choice the rule's text does not allow must not hide the other rows
         said = " ".join(refusal.sentence() for refusal in wrong.refusals)
         return unruled(history, f"The rule chosen for row {history.row} cannot be judged. {said}")
-    changed = changes(history, kept.yard, book, found.since)
+    changed = changes(history, kept.yard, struck_choices(diary), book, found.since)
     if not changed:
         return found
 

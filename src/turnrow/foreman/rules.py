@@ -9,8 +9,8 @@ from turnrow.sanitation import beside, curing
 from turnrow.sanitation.policies import refusals, settle
 from turnrow.sanitation.standing import Said
 from turnrow.yard.diary import Diary
-from turnrow.yard.entries import Measured, RuleChosen
-from turnrow.yard.history import Event, History
+from turnrow.yard.entries import Measured, RuleChosen, Struck
+from turnrow.yard.history import Event, History, event
 from turnrow.yard.numbers import plain
 from turnrow.yard.units import size
 
@@ -47,9 +47,9 @@ def choice(history: History, yards: Sequence[Chosen], book: Handbook) -> Choice:
     if yard:
         told.update(yard[1].facts)
     if own:
-        event, what = own[-1]
+        at, what = own[-1]
         wanted, policies = what.rule, dict(what.policies)
-        lines.append(event.line.number)
+        lines.append(at.line.number)
         why = f"Chosen for row {history.row}."
         for _, earlier in own:
             told.update(earlier.facts)
@@ -75,21 +75,53 @@ def yard_choices(diary: Diary, upto_s: int) -> tuple[Chosen, ...]:
     return tuple(pair for pair in diary.own_events(RuleChosen) if pair[0].at <= upto_s)
 
 
-def changes(history: History, yards: Sequence[Chosen], book: Handbook, since: int = 0) -> tuple[Said, ...]:
-    """Each change of the row's rule, or of how it is read, that was written once readings were on record.
+@dataclass(frozen=True)
+class Held:
+    """A choice from the line that wrote it; `struck` is the line that withdrew it, 0 where none did."""
+
+    event: Event
+    what: RuleChosen
+    struck: int = 0
+
+    def by(self, upto: int) -> bool:
+        """Whether it held by what was written up to that line."""
+        return self.event.line.number <= upto and not 0 < self.struck <= upto
+
+
+def struck_choices(diary: Diary) -> tuple[Held, ...]:
+    """Choices of a rule that were struck, for rows and for the yard."""
+    strikes = {what.line: line.number for line, what in diary.each(Struck)}
+    return tuple(
+        Held(event(line, diary.zone), what, strikes[line.number])
+        for line, what in diary.each(RuleChosen)
+        if line.number in strikes and diary.is_struck(line.number)
+    )
+
+
+def changes(
+    history: History,
+    yards: Sequence[Chosen],
+    struck: Sequence[Held],
+    book: Handbook,
+    since: int = 0,
+) -> tuple[Said, ...]:
+    """Each change of the row's rule, or of how it is read, that was written once readings were on record; a
+    choice struck afterwards is a change too.
 
     since  line from which the proof starts anew; earlier readings no longer count
     """
     lines = history.readings.line[history.readings.line > since]
     if not len(lines):
         return ()
-    own = history.of(RuleChosen)
+    every = [Held(*pair) for pair in (*history.of(RuleChosen), *yards)]
+    every += [one for one in struck if one.what.row in ("", history.row)]
+    every.sort(key=lambda one: (one.event.at, one.event.line.number))
     first = int(lines.min())
-    later = sorted(e.line.number for e, _ in (*own, *yards) if e.line.number > first)
+    later = {one.event.line.number for one in every} | {one.struck for one in every}
     found: list[Said] = []
-    before = _in_force(history, own, yards, book, first)
-    for number in later:
-        now = _in_force(history, own, yards, book, number)
+    before = _in_force(history, every, book, first)
+    for number in sorted(number for number in later if number > first):
+        now = _in_force(history, every, book, number)
         if now != before:
             found.append(beside.changed(_difference(before, now), int((lines < number).sum()), number))
         before = now
@@ -99,14 +131,12 @@ def changes(history: History, yards: Sequence[Chosen], book: Handbook, since: in
 InForce = tuple[str, Mapping[str, str]]
 
 
-def _in_force(
-    history: History, own: Sequence[Chosen], yards: Sequence[Chosen], book: Handbook, upto: int
-) -> InForce:
+def _in_force(history: History, every: Sequence[Held], book: Handbook, upto: int) -> InForce:
     """Rule and policies by what was written up to that line; "" where none was."""
-    mine = [what for event, what in own if event.line.number <= upto]
-    theirs = [what for event, what in yards if event.line.number <= upto]
+    own = [one.what for one in every if one.what.row and one.by(upto)]
+    yard = [one.what for one in every if not one.what.row and one.by(upto)]
     turned = _process(history) == "turned"
-    what = mine[-1] if mine else theirs[-1] if theirs and turned else None
+    what = own[-1] if own else yard[-1] if yard and turned else None
     name = what.rule if what else DEFAULT if turned else ""
     rule, policies = book.rules.get(name), what.policies if what else {}
     if rule is None or refusals(rule, policies):
@@ -116,8 +146,8 @@ def _in_force(
 
 def _difference(before: InForce, now: InForce) -> str:
     (rule, old), (other, new) = before, now
-    if not rule:
-        return f"no rule was chosen, and now it is {other}"
+    if not rule or not other:
+        return f"it was {rule or 'no rule'} and is now {other or 'no rule'}"
     if rule != other:
         return f"the rule was {rule} and is now {other}"
     names = [name for name in (*old, *new) if old.get(name) != new.get(name)]
