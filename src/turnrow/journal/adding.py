@@ -10,6 +10,7 @@ from turnrow.journal.check import UTC
 from turnrow.journal.store import Row, Store
 from turnrow.yard import blocks
 from turnrow.yard.entries import FORMAT, Entry, Line, LoggerBlock, Struck
+from turnrow.yard.known_units import unit_faults
 from turnrow.yard.wrongs import Refusal, Refused, shown
 
 LONGEST_ID = 200
@@ -43,6 +44,8 @@ def offers(entries: Sequence[Entry]) -> list[Offer]:
             refusals.append(
                 _refusal(place, entry, f"an id of {len(read.id)} characters", "Give it 1 to 200.")
             )
+        for unknown in unit_faults(read.what):
+            refusals.append(_refusal(place, entry, unknown, "Write it with one of those units."))
         made.append(Offer(read, raw))
     if refusals:
         raise Refused(refusals)

@@ -8,6 +8,7 @@ from turnrow.journal import seal, upgrade
 from turnrow.journal.store import Row
 from turnrow.yard import blocks, days
 from turnrow.yard.entries import FORMAT, Entry, LoggerBlock, Struck
+from turnrow.yard.known_units import unit_faults
 from turnrow.yard.wrongs import Refused
 
 MOST = 100  # faults listed; after that only counted
@@ -18,7 +19,7 @@ class Fault(msgspec.Struct, frozen=True):
     """What does not hold.
 
     line   the line it stands on; 0: the whole file
-    check  number, written, seal, entry, format, canonical, id, strike, blob, block, head, structure
+    check  number, written, seal, entry, format, canonical, id, strike, unit, blob, block, head, structure
     what   one sentence
     """
 
@@ -46,6 +47,7 @@ class Walk:
         self._blob = blob
         self._counts: dict[str, int | None] = {}  # blob -> readings in it, None: no block
         self._most = most
+        self._units: dict[int, tuple[str, ...]] = {}  # line -> amounts whose unit is not known
 
     def fault(self, line: int, check: str, what: str) -> None:
         if len(self.faults) < self._most:
@@ -77,7 +79,16 @@ class Walk:
         if entry is not None:
             self._id(row, entry)
             self._strike(row, entry)
+            if wrong := unit_faults(entry.what):
+                self._units[number] = wrong
             self._blobs(number, entry)
+
+    def end(self) -> None:
+        """After the last line: name units that are not known, but for lines that were struck since."""
+        for line, wrong in self._units.items():
+            if line not in self._strikes:
+                for what in wrong:
+                    self.fault(line, "unit", what)
 
     def take_blob(self, name: str, data: bytes) -> str:
         """Note a blob's bytes; says what is wrong with them, nothing when they are sound."""

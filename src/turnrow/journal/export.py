@@ -96,6 +96,7 @@ def check_export(path: Path, most: int = MOST) -> Top:
                         walk.fault(walk.number + 1, "blob", f"the blob {thing.blob}: {wrong}")
                 else:
                     walk.step(_row(thing))
+        walk.end()
     except OSError as wrong_file:
         raise refuse(str(path), wrong_file.strerror or wrong_file, "Name a file that can be read.") from None
     if (walk.number, walk.seal.hex()) != (top.lines, top.head):

@@ -29,6 +29,7 @@ def verify(store: Store, expect_head: str = "", most: int = MOST) -> tuple[Fault
             right_place = row.number == line if line else not met
             if digits and right_place and isinstance(row.seal, bytes) and row.seal.hex().startswith(digits):
                 met = row.seal.hex()
+        walk.end()
         for name in store.blob_names():
             if name not in walk.named:
                 walk.fault(0, "blob", f"the blob {name} belongs to no line")

@@ -11,6 +11,7 @@ from turnrow.yard import days, entries
 from turnrow.yard import history as fold
 from turnrow.yard.entries import Line, row_of
 from turnrow.yard.history import Event, History, Thing
+from turnrow.yard.known_units import unit_faults
 
 UTC = days.zone("UTC")
 LAYING = (entries.YardLaidOut, entries.Struck)  # what may change the calendar
@@ -26,6 +27,8 @@ class Diary:
         self._own: list[Line] = []  # lines that speak of no row
         self._kinds: dict[type[entries.Kind], list[Line]] = {}
         self._struck: set[int] = set()
+        self._out: set[int] = set()  # lines that do not count: struck, or with a unit nobody knows
+        self._unknown: dict[int, tuple[str, ...]] = {}
         self._filed: dict[int, tuple[str, ...]] = {}  # line -> rows, to find what a strike touches
         self._histories: dict[str, History] = {}
         self._zone = UTC
@@ -40,10 +43,14 @@ class Diary:
             self.head = line.number
             self._lines.append(line)
             what = line.entry.what
+            if wrong := unit_faults(what):
+                self._unknown[line.number] = wrong
+                self._out.add(line.number)
             self._kinds.setdefault(type(what), []).append(line)
             rows = row_of(what)
             if isinstance(what, entries.Struck):
                 self._struck.add(what.line)
+                self._out.add(what.line)
                 rows = self._filed.get(what.line, ())
                 if not rows:
                     self._own.append(line)
@@ -77,9 +84,7 @@ class Diary:
             self._histories[row] = History(
                 row=row,
                 zone=zone,
-                events=fold.in_order(
-                    fold.all_events([x for x in lines if x.number not in self._struck], zone)
-                ),
+                events=fold.in_order(fold.all_events([x for x in lines if x.number not in self._out], zone)),
                 struck=tuple(x for x in lines if x.number in self._struck),
                 blob=self._blob,
             )
@@ -100,7 +105,7 @@ class Diary:
         return [
             (line, line.entry.what)
             for line in self._own
-            if isinstance(line.entry.what, kind) and line.number not in self._struck
+            if isinstance(line.entry.what, kind) and line.number not in self._out
         ]
 
     def all(self, kind: type[Thing]) -> list[tuple[Line, Thing]]:
@@ -108,7 +113,7 @@ class Diary:
         return [
             (line, line.entry.what)
             for line in self._kinds.get(kind, ())
-            if isinstance(line.entry.what, kind) and line.number not in self._struck
+            if isinstance(line.entry.what, kind) and line.number not in self._out
         ]
 
     def every(self, kind: type[Thing]) -> list[tuple[Line, Thing]]:
@@ -139,6 +144,13 @@ class Diary:
 
     def is_struck(self, line: int) -> bool:
         return line in self._struck
+
+    @property
+    def unknown_units(self) -> tuple[tuple[int, str], ...]:
+        """Lines that do not count for a unit their field cannot have, and why; until they are struck."""
+        return tuple(
+            (number, "; ".join(said)) for number, said in self._unknown.items() if number not in self._struck
+        )
 
     def sheets(self) -> list[tuple[Line, entries.SheetIssued]]:
         """Day sheets issued, oldest first."""
