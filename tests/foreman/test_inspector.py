@@ -156,3 +156,13 @@ def test_the_row_sheet_says_what_is_not_linked_and_whose_name_is_wanting(yard: Y
     yard.desk.refresh()
     said = missing_of(row_paper(yard.desk, "R7"))
     assert not [one for one in said if "certificate" in one or "full names" in one]
+
+
+@pytest.mark.parametrize(("read", "shown"), [(1_000_000, True), (1_100_000, False)])
+def test_a_probe_off_by_more_than_is_allowed_is_said(yard: Yard, read: int, shown: bool) -> None:
+    """1 °C in ice water is allowed (common practice, from MEMORY), and a tenth more is not."""
+    hot(yard)
+    lift(yard)
+    yard.say(0, e.ProbeChecked(probe="P1", bath=Amount(0, "C"), read=Amount(read, "C")), 4)
+    (one,) = asked(yard, PROBE)
+    assert one.shown is shown and ("off by more" in one.sentence) is not shown

@@ -10,9 +10,10 @@ from datetime import date
 
 import pytest
 
-from turnrow.handbook.quality import limit_sets
+from turnrow.handbook.quality import limit_sets, sets_known_for, yearly_metals
 from turnrow.quality.found import Figure
 from turnrow.quality.limits import Judged, judge
+from turnrow.quality.part503 import yearly_rate
 from turnrow.yard.goods import Result
 from turnrow.yard.kind import Amount
 from turnrow.yard.numbers import parse_micro
@@ -151,13 +152,50 @@ def test_german_product_limits(analyte: str, unit: str, basis: str, good: str, b
         ("eu-pfc3a", "Zn", "800"),
         ("uk-pas100", "Cd", "1.5"),
         ("uk-pas100", "Cu", "200"),
+        ("us-wa-220b", "As", "20"),
+        ("us-wa-220b", "Cd", "10"),
+        ("us-wa-220b", "Pb", "150"),
+        ("us-wa-220b", "Mo", "9"),
+        ("us-wa-220b", "Zn", "1400"),
     ],
 )
 def test_limits_from_memory_say_so(name: str, metal: str, limit: str) -> None:
-    """CCME B, EU PFC 3(A) and PAS 100 at the recalled figure; each is marked as not read.
+    """CCME B, EU PFC 3(A), PAS 100 and Washington's Table 220-B at the recalled figure; each is marked as
+    not read.
 
     Known: MEMORY
     """
     found = of(name, metal, figures(metal, "mg/kg", "dry", limit))
     assert found.verdict == "PASS" and found.limit.known == "MEMORY"
     assert found.margin == 0
+
+
+@pytest.mark.parametrize(
+    ("metal", "limit"),
+    [("As", 2), ("Cd", 1.9), ("Cu", 75), ("Pb", 15), ("Hg", 0.85), ("Ni", 21), ("Se", 5), ("Zn", 140)],
+)
+def test_the_yearly_rate_of_a_bag_by_table_4(metal: str, limit: float) -> None:
+    """40 CFR 503.13 Table 4 [kg/ha in 365 days] over the concentration (Appendix A): of a compost with 1000
+    mg/kg of one metal and a trace of the others, as many tonnes of dry matter as Table 4 allows kilograms.
+
+    Known: MEMORY
+    """
+    others = [one for one in yearly_metals() if one != metal]
+    found = figures(metal, "mg/kg", "dry", "1000")
+    found += [one for name in others for one in figures(name, "mg/kg", "dry", "0.001")]
+    ask, label = yearly_rate(found, yearly_metals())
+    assert ask.state == "proven" and ask.known == "MEMORY"
+    assert f"At most {limit:g} t of its dry matter a hectare" in label[0] and f"its {metal}." in label[0]
+
+
+def test_what_is_known_for_a_rule_is_of_its_country() -> None:
+    """Limit sets by the rule a row works to; those of other countries do not go with it."""
+    for rule, wanted, other in (
+        ("US-503-PFRP-WINDROW", "us-503-class-a", "eu-pfc3a"),
+        ("US-NOP-WINDROW", "omri-compost", "ca-ccme-b"),
+        ("EU-CMC3", "eu-pfc3a", "us-503-table1"),
+        ("DE-BIOABFV", "de-bioabfv-1", "uk-pas100"),
+        ("US-WA-220A", "us-wa-220b", "de-bioabfv-1"),
+    ):
+        known = {one.id for one in sets_known_for([rule])}
+        assert wanted in known and other not in known and "germs-found" in known, rule

@@ -10,6 +10,8 @@ from turnrow.lots.bought import Made, made_parts
 from turnrow.lots.moves import Account
 from turnrow.records.evidence_said import saying
 from turnrow.records.marks import amount_words
+from turnrow.sanitation.probe_faults import off_by
+from turnrow.schedule.limits import Limits
 from turnrow.yard import days, goods
 from turnrow.yard.entries import Line, LoadIn, LoggerBlock, ProbeChecked, Reviewed, Round, RowBuilt
 from turnrow.yard.evidence import Certificate, Cleaned, Spread, Trained
@@ -129,7 +131,7 @@ def _probes(desk: Desk, own: list[Line]) -> list[Answer]:
         if isinstance(what, Round | LoggerBlock):
             used.setdefault(what.probe, []).append(line.entry.happened)
     checks = sorted(desk.diary.all(ProbeChecked), key=lambda pair: pair[0].entry.happened)
-    found, asked = [], "Was the probe right that day"
+    found, asked, limits = [], "Was the probe right that day", Limits(desk.settings())
     for probe, moments in sorted(used.items()):
         if not probe:
             found.append(Answer(asked, f"{len(moments)} rounds name no probe.", (), False))
@@ -138,7 +140,7 @@ def _probes(desk: Desk, own: list[Line]) -> list[Answer]:
         before = [pair for pair in of_it if pair[0].entry.happened <= min(moments)][-1:]
         after = [pair for pair in of_it if pair[0].entry.happened > max(moments)][:1]
         between = [pair for pair in of_it if min(moments) < pair[0].entry.happened <= max(moments)]
-        worst = sorted(between, key=lambda pair: abs(pair[1].read.value - pair[1].bath.value))[-1:]
+        worst = sorted(between, key=lambda pair: off_by(pair[1]))[-1:]
         told = [*before, *worst, *after]
         said = "; ".join(
             f"{line.entry.happened.astimezone(desk.zone).date().isoformat()} bath {amount_words(what.bath)}, "
@@ -146,9 +148,11 @@ def _probes(desk: Desk, own: list[Line]) -> list[Answer]:
             for line, what in told
         )
         lacking = "" if before else " None is on record before its first reading."
+        off = any(off_by(what) > limits.step("probe_off") for _, what in told)
+        lacking += f" It was off by more than the {limits.words('probe_off')} allowed." if off else ""
         many = f" Checked {len(between)} times in between; the worst is told." if len(between) > 1 else ""
         words = f"Probe {probe}: {said or 'never checked'}.{many}{lacking}"
-        found.append(Answer(asked, words, tuple(line.number for line, _ in told), bool(before)))
+        found.append(Answer(asked, words, tuple(line.number for line, _ in told), not lacking))
     return found
 
 
