@@ -153,6 +153,7 @@ def _recall_json(found: "Recall") -> dict[str, Any]:
         **{key: [_kin_json(one) for one in getattr(found, key)] for key in ("back", "forward", "sharing")},
         "loads": [one.account.name for one in found.loads],
         "customers": list(found.customers),
+        "gaps": [{"said": said, "line": line} for said, line in found.gaps],
     }
 
 
@@ -181,6 +182,10 @@ def _recall_people(found: "Recall") -> None:
     speak.say()
     who = "Other customers to ask" if found.asked.kind == "ticket" else "Customers to ask"
     speak.say(f"{who}: {', '.join(found.customers) or 'none'}.")
+    if found.gaps:
+        speak.say("Gaps in the record, where this may miss something:")
+    for said, line in found.gaps:
+        speak.say(f"  {said} (line {line})")
 
 
 def _kin_row(one: "Kin") -> tuple[str, ...]:

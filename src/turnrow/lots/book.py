@@ -89,8 +89,10 @@ class Book:
     def wrong(self, line: int, where: str, got: object, do: str) -> None:
         self.wrongs.append(Wrong(line, Refusal(where, shown(got), do)))
 
-    def left_open(self, line: int, account: Account, said: str, *, assumed: bool = False) -> None:
-        self.opens.append(Open(line, account, said, assumed))
+    def left_open(
+        self, line: int, account: Account, said: str, *, assumed: bool = False, untraced: bool = False
+    ) -> None:
+        self.opens.append(Open(line, account, said, assumed, untraced))
 
     def all_of(self, account: Account) -> Taken:
         """All that is left of a thing, as the book has it."""

@@ -102,9 +102,13 @@ class Wrong:
 
 @dataclass(frozen=True)
 class Open:
-    """Something the book had to leave open, in a sentence; assumed: it took a figure, and says which."""
+    """Something the book had to leave open, in a sentence; assumed: it took a figure, and says which.
+
+    untraced  where something came from was not written, so that a recall can miss it
+    """
 
     line: int
     account: Account
     said: str
     assumed: bool = False
+    untraced: bool = False

@@ -86,7 +86,8 @@ class Poster:
             self.length.setdefault(what.row, _metres(what.length))
         row = Account("row", what.row)
         if not what.parts:
-            self.book.left_open(take.line, row, f"Row {what.row}: what it was built of was not written.")
+            said = f"Row {what.row}: what it was built of was not written."
+            self.book.left_open(take.line, row, said, untraced=True)
             self.book.leaf(take.line, take.at, row, known=False)
             return
         _into(take, "laid", [one for part in what.parts for one in self._part(take, part)], row)
@@ -107,7 +108,7 @@ class Poster:
         if left:
             of = "its load" if len(left) == 1 else f"its {len(left)} loads, by what was left of each"
             said_of = f"{part.material} was laid without a load's name: taken of {of}."
-            self.book.left_open(take.line, heap, said_of, assumed=True)
+            self.book.left_open(take.line, heap, said_of, assumed=True, untraced=True)
         found = []
         for one in left:
             held = self.book.of(one)
@@ -121,7 +122,8 @@ class Poster:
 
     def _unwritten(self, take: Taking, material: str, heap: Account, wet: float | None) -> Taken:
         much = "it" if wet is None else f"{wet:.4g} t of it"
-        self.book.left_open(take.line, heap, f"{material}: no load in the diary brought {much}.")
+        said = f"{material}: no load in the diary brought {much}."
+        self.book.left_open(take.line, heap, said, untraced=True)
         moisture = self.facts.of_load("", material, "moisture", take.at)
         dry = None if wet is None or moisture is None else wet * (1.0 - moisture.value)
         self.book.leaf(take.line, take.at, heap)

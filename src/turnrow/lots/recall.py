@@ -39,12 +39,15 @@ class Recall:
 
     back     what is in it, loads first; forward: what holds some of it, lots, rows and tickets
     sharing  every other lot, row and ticket that holds some of the same loads
+    gaps     where something on the way was made of what nobody named, with its line: the recall may miss
+             something there
     """
 
     asked: Account
     back: tuple[Kin, ...]
     forward: tuple[Kin, ...]
     sharing: tuple[Kin, ...]
+    gaps: tuple[tuple[str, int], ...] = ()
 
     @property
     def loads(self) -> tuple[Kin, ...]:
@@ -77,7 +80,14 @@ def recall(book: Ledger, asked: Account) -> Recall:
     known = {asked, *(one.account for one in (*in_it, *of_it))}
     rest = {n: s for n, s in kin.items() if n not in back and book.nodes[n].account not in known}
     sharing = tuple(one for one in _things(book, rest, asked) if one.account.kind in SHARERS)
-    return Recall(asked, in_it, of_it, sharing)
+    return Recall(asked, in_it, of_it, sharing, _gaps(book, {*nodes, *back, *forward, *kin}))
+
+
+def _gaps(book: Ledger, nodes: Iterable[int]) -> tuple[tuple[str, int], ...]:
+    """Sentences of what was laid or taken on the way without naming its source, each with its line."""
+    lines = {book.nodes[node].line for node in nodes}
+    found = {one.said: one.line for one in book.opens if one.untraced and one.line in lines}
+    return tuple(found.items())
 
 
 def named(

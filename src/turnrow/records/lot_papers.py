@@ -122,7 +122,7 @@ def lot_sheet(paper: LotPaper) -> PlainSheet:
             *_called_back(paper),
             *_in_doubt(paper),
             Part("May it leave", (_leave(paper.release),), _asks(paper.release.asks)),
-            Part("What it was made of", table=_materials(paper, lines=True)),
+            Part("What it was made of", table=_materials(paper, lines=True), after=_gaps(paper)),
             Part("How hot it was", tuple(_row_fact(one) for one in paper.rows) or (NO_ROW,)),
             *(_row_picture(one) for one in paper.rows),
             _samples(paper),
@@ -194,6 +194,11 @@ def _asks(asks: Sequence[Ask]) -> Table:
         for ask in asks
     )
     return Table(("lines", "", "what", "", "rule, how known"), rows, (0.7, 1.1, 3.6, 1.8))
+
+
+def _gaps(paper: LotPaper) -> tuple[Fact, ...]:
+    """Where a source was not named, so that the list above may lack something."""
+    return tuple(Fact(f"Gap in the record: {said}", str(line)) for said, line in paper.recall.gaps)
 
 
 def _materials(paper: LotPaper, *, lines: bool) -> Table:

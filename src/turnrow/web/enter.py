@@ -1,6 +1,7 @@
 """The entry forms: shown, read, written once, and shown again with every refusal when turned away."""
 
 from collections.abc import Mapping, Sequence
+from math import floor
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, HTTPException, Request
@@ -8,6 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from turnrow.foreman.desk import Desk
 from turnrow.foreman.quality import asked_of_lots
+from turnrow.foreman.stock import sources
 from turnrow.gate.goods import lots
 from turnrow.journal.book import NO_BLOBS, Receipt
 from turnrow.sales.book import customers, products
@@ -19,6 +21,7 @@ from turnrow.web.links import row_url
 from turnrow.web.quality_forms import ASKED
 from turnrow.web.render import page
 from turnrow.yard import goods
+from turnrow.yard.numbers import MICRO, plain
 from turnrow.yard.wrongs import Refusal, Refused
 
 router = APIRouter(include_in_schema=False)
@@ -57,11 +60,28 @@ def keep(request: Request, slug: str, given: Sent) -> Response:
             if given.wrong:
                 raise Refused(given.wrong)
             named, blobs = photo_fields(given) if form.has_photo else ({}, NO_BLOBS)
-            fields = {**composed(form, given.fields), **named}
+            fields = {**composed(form, from_sources(desk, form, given.fields)), **named}
             receipt = write(request, desk, form.kind, fields, given, blobs)
         except Refused as wrong:
             return _form(desk, asked_of(request, desk), form, given.fields, wrong.refusals)
     return kept(receipt, given)
+
+
+def from_sources(desk: Desk, form: Form, given: Mapping[str, str]) -> Mapping[str, str]:
+    """The fields with what a chosen load says of itself: its material, and all that is left where no amount
+    was typed."""
+    if not any(field.shape == "parts" for field in form.fields):
+        return given
+    known, filled = {one.key: one for one in sources(desk)}, dict(given)
+    for place in range(1, PARTS + 1):
+        one = known.get(given.get(f"source_{place}", ""))
+        if one is None:
+            continue
+        if not filled.get(f"material_{place}", "").strip():
+            filled[f"material_{place}"] = one.material
+        if not filled.get(f"part_{place}", "").strip() and one.tonnes is not None:
+            filled |= {f"part_{place}": plain(floor(one.tonnes * MICRO)), f"part_{place}_unit": "t"}
+    return filled
 
 
 def form_of(slug: str) -> Form:
@@ -133,6 +153,7 @@ def _form(
         rows=open_rows(desk),
         things=things(desk) if any(field.known for field in form.fields) else {},
         parts=range(1, PARTS + 1),
+        sources=sources(desk) if any(field.shape == "parts" for field in form.fields) else (),
         id=known.get("id") or new_id(),
         line=_line(desk, form, known),
     )

@@ -100,7 +100,13 @@ FORMS: dict[str, Form] = {
             "Keep the row",
             (
                 Field("row", "Name of the row", needed=True),
-                Field("parts", "What it is made of", "parts", "Wet, as laid."),
+                Field(
+                    "parts",
+                    "What it is made of",
+                    "parts",
+                    "Wet, as laid. Choose the load, so that a recall finds it; no amount takes all that is "
+                    "left of it.",
+                ),
                 Field("length", "Length", "number", units=LENGTHS),
                 Field("width", "Width", "number", units=LENGTHS),
                 Field("height", "Height", "number", units=LENGTHS),
@@ -285,8 +291,10 @@ def _parts(given: Mapping[str, str]) -> list[str]:
     for place in range(1, PARTS + 1):
         material = given.get(f"material_{place}", "").strip()
         much = given.get(f"part_{place}", "").strip()
-        if material or much:
-            parts.append(f"{material}: {much} {given.get(f'part_{place}_unit', '')}".strip())
+        source = given.get(f"source_{place}", "").strip()
+        if material or much or source:
+            part = f"{material}: {much} {given.get(f'part_{place}_unit', '')}".strip()
+            parts.append(f"{part}: {source}" if source else part)
     return parts
 
 
