@@ -15,6 +15,7 @@ import pytest
 from typer.testing import CliRunner
 
 from turnrow.cli.door import app
+from turnrow.cli.pages import _listening
 from turnrow.demo import cast
 from turnrow.foreman.desk import Desk
 from turnrow.journal.book import Book
@@ -123,3 +124,11 @@ def test_a_port_that_is_taken_is_refused(tmp_path: Path) -> None:
         answer = RUN.invoke(app, ["serve", "--yard", str(yard), "--port", port])
     assert answer.exit_code == 2 and "cannot be listened on" in answer.output
     assert "http://" not in answer.stdout
+
+
+def test_a_reply_on_a_kept_open_connection_is_not_held_back() -> None:
+    """Without TCP_NODELAY a small reply waits for the other side to acknowledge (RFC 896, RFC 1122)."""
+    with _listening("127.0.0.1", 0) as listening:
+        where = listening.getsockname()
+        with socket.create_connection(where), listening.accept()[0] as taken:
+            assert taken.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)

@@ -166,3 +166,13 @@ def test_a_row_of_three_thousand_days_opens_with_its_newest_and_offers_the_rest(
     assert long.get("/row/strip.csv?row=S1&days=all").text.count("\r\n") == 1 + 3_000 * 3
     older = re.search(r'href="(/lines\?before=[^"]+)">Older lines', long.get("/lines?row=S1").text)
     assert older and long.get(unescape(older[1])).text.count('class="fact diary"') == 100
+
+
+def test_pages_are_packed_for_whoever_takes_them_packed(pages: TestClient) -> None:
+    """The same page, a third of the bytes or less; small answers and who cannot unpack get them plain."""
+    plain = pages.get("/rows", headers={"accept-encoding": "identity"})
+    packed = pages.get("/rows", headers={"accept-encoding": "gzip"})
+    assert packed.headers["content-encoding"] == "gzip" and packed.text == plain.text
+    assert int(packed.headers["content-length"]) < len(plain.content) / 2
+    assert "content-encoding" not in plain.headers and packed.headers["vary"] == "Accept-Encoding"
+    assert packed.headers["content-security-policy"] == plain.headers["content-security-policy"]

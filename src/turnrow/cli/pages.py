@@ -157,7 +157,9 @@ def _listening(host: str, port: int) -> "socket":
 
     try:
         family, *_, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
-        return socket.create_server(address[:2], family=family)
+        listening = socket.create_server(address[:2], family=family)
+        listening.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)  # else a kept-open reply waits 40 ms
+        return listening
     except OSError as wrong:
         said = wrong.strerror or wrong
         do = f"It cannot be listened on ({said}). Give a free --port, and a --host of this machine."

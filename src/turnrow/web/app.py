@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from fastapi import FastAPI
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
@@ -41,6 +42,7 @@ STATIC = Path(__file__).parent / "static"
 ABOUT = (
     "A compost yard's diary: lines are added and struck, never changed. A write answers 201, known ones 200."
 )
+SMALL, QUICK = 1_000, 5  # bytes not worth packing; how hard to pack
 LASTING = (".woff2", ".min.js")  # named by version, so they may be kept
 
 
@@ -90,5 +92,6 @@ def create_app(
     app.include_router(outlook.api)
     app.include_router(walk.api)
     wrong.register(app)
+    app.add_middleware(GZipMiddleware, minimum_size=SMALL, compresslevel=QUICK)  # no page holds a secret
     app.add_middleware(Gatekeeper, hosts=hosts, any_address=any_address)
     return app
