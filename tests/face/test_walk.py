@@ -9,7 +9,7 @@ from turnrow.yard.entries import Note, Round
 
 from .conftest import Served
 from .test_every_page import OVERFLOW, faults_here, nothing
-from .walking import Opened, at, keep, kept_on_phone, phone, start, tap, typed_on_phone
+from .walking import Opened, at, keep, kept_on_phone, phone, start, surely, tap, typed_on_phone
 
 pytestmark = pytest.mark.face
 # R33, R35 and R39 are at work in the invented yard, 60 cm deep at stations 1, 2 and 3; R36 and R37 as well
@@ -97,7 +97,7 @@ def test_every_screen_is_black_on_white_large_and_readable(
     keep(page, "9", "3")
     expect(page.get_by_role("alert")).to_contain_text("93 °C?")
     readable(page, "asked")
-    page.locator("#keep").tap()
+    surely(page)
     expect(page.locator("h1")).to_have_text("Stop, and call")
     readable(page, "stop")
     page.get_by_role("button", name="Understood, go on").tap()
@@ -117,6 +117,38 @@ def test_every_screen_is_black_on_white_large_and_readable(
     assert {url.partition("//")[2].split("/")[0] for url in seen.asked} == {yard.address.partition("//")[2]}
 
 
+def test_two_taps_on_one_place_never_keep_a_number_far_off(yard: Served, opened: Opened) -> None:
+    page = start(phone(opened, yard), "R36")
+    tap(page, "3")
+    where = page.locator("#keep").bounding_box()
+    middle = (where["x"] + where["width"] / 2, where["y"] + where["height"] / 2)
+    page.touchscreen.tap(*middle)
+    page.touchscreen.tap(*middle)
+    assert kept_on_phone(page)[0]["kept"] == {}
+    expect(page.locator("#figure")).to_have_text("–")  # the second tap was "Type it anew"
+    at(page, "1", "1 of 3")
+    asked = keep(page, "3") or page.locator("#right").bounding_box()
+    assert asked["y"] + asked["height"] <= where["y"] and asked["height"] >= 80
+
+
+def test_every_row_is_kept_on_the_phone_and_not_the_first_sixty(yard: Served, opened: Opened) -> None:
+    """The list is made long by rows of the same address with another ending, as a large yard's would be."""
+    page = phone(opened, yard).page
+    many = "".join(f'<a data-walk href="/walk/R36?n={n}"></a>' for n in range(90))
+    page.route(
+        "**/walk",
+        lambda route: route.fulfill(
+            response=(got := route.fetch()), body=got.text().replace("</main>", many + "</main>")
+        ),
+    )
+    page.goto(f"{yard.address}/walk")
+    expect(page.locator("#phone")).to_contain_text("Kept on this phone: the walk opens", timeout=30_000)
+    kept = page.evaluate(
+        "caches.keys().then(async all => (await (await caches.open(all[0])).keys()).map(one => one.url))"
+    )
+    assert sum("/walk/R36?n=" in one for one in kept) == 90
+
+
 def test_what_was_read_last_and_what_to_expect_are_in_sight(yard: Served, opened: Opened) -> None:
     page = start(phone(opened, yard), "R36")
     last = yard.desk.diary.history("R36").readings
@@ -132,8 +164,7 @@ def test_a_number_far_off_is_asked_about_once_and_kept(yard: Served, opened: Ope
     keep(page, "3", ".", "5")
     expect(page.get_by_role("alert")).to_contain_text("3.5 °C? Last ")
     assert kept_on_phone(page)[0]["kept"] == {}
-    tap(page, "erase")  # another number is another question
-    keep(page, "4")
+    keep(page, "3", ".", "4")  # the first key takes the number that was asked about away
     expect(page.get_by_role("alert")).to_contain_text("3.4 °C?")
     page.get_by_role("button", name="It is right: keep 3.4").tap()
     at(page, "2", "2 of 3")
@@ -172,6 +203,7 @@ def test_keyboard_alone_with_a_decimal_comma_in_fahrenheit(yard: Served, opened:
         page.keyboard.type(typed)
         page.keyboard.press("Enter")
         if page.get_by_role("button", name="It is right").count():
+            page.locator("#right").focus()
             page.keyboard.press("Enter")
     expect(page.locator("h1")).to_contain_text("before it is sent")
     page.locator("#send").focus()
@@ -196,7 +228,7 @@ def test_several_depths_in_one_pass_are_one_round_each(yard: Served, opened: Ope
             continue
         keep(page, "5", "0", ".", str(n))
         if page.get_by_role("button", name="It is right").count():
-            page.locator("#keep").tap()
+            surely(page)
     assert order == [(str(s), f"{depth} cm deep") for s in (1, 2, 3) for depth in (60, 90)]
     expect(page.locator("main")).to_contain_text("1 of 6 not read.")
     page.locator("#send").tap()
@@ -226,7 +258,7 @@ def test_too_hot_is_said_at_once_after_it_is_kept(
     page = start(phone(opened, yard), "R35")
     keep(page, *typed)
     if page.get_by_role("button", name="It is right").count():
-        page.locator("#keep").tap()
+        surely(page)
     expect(page.locator("h1")).to_have_text(head)
     expect(page.get_by_role("alert")).to_contain_text(words)
     expect(page.get_by_role("alert")).to_contain_text("local fire code")

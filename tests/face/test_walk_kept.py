@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from turnrow.yard.entries import Round
 
 from .conftest import NOW, Served
-from .walking import Opened, at, keep, kept_on_phone, phone, start, tap, typed_on_phone
+from .walking import Opened, at, keep, kept_on_phone, phone, start, surely, tap, typed_on_phone
 
 pytestmark = pytest.mark.face
 NO_WORKER = "delete Navigator.prototype.serviceWorker"  # as over http on a network: no browser has it there
@@ -55,7 +55,7 @@ def test_a_phone_that_cannot_keep_it_says_so_and_stays(yard: Served, opened: Ope
     page.evaluate("() => { IDBObjectStore.prototype.put = () => { throw new Error('the disk is full') } }")
     keep(page, "6", "1")
     if page.get_by_role("button", name="It is right").count():
-        page.locator("#keep").tap()
+        surely(page)
     expect(page.get_by_role("alert").first).to_contain_text("could not keep it")
     at(page, "1", "1 of 3")
     expect(page.locator("#figure")).to_have_text("61")

@@ -47,7 +47,7 @@ export async function keepPages(addresses) {
     const said = await new Promise((done, fail) => {
       const line = new MessageChannel();
       line.port1.onmessage = got => done(got.data);
-      setTimeout(() => fail(new Error("no answer")), 60_000);
+      setTimeout(() => fail(new Error("no answer")), 300_000);
       ready.active.postMessage({ keep: addresses }, [line.port2]);
     });
     await navigator.storage?.persist?.();

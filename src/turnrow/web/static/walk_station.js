@@ -33,8 +33,9 @@ export class Typing {
     Object.assign(this, { text: text.replace("-", MINUS), unit, spot, plan, fresh: true, asking: "" });
   }
 
+  /** A key; after a question the number that was asked about is gone with the first one. */
   press(key) {
-    this.asking = "";
+    if (this.asking) this.anew();
     if (key === "erase") this.text = this.text.slice(0, -1);
     else if (key === MINUS) this.text = this.text.startsWith(MINUS) ? this.text.slice(1) : MINUS + this.text;
     else {
@@ -45,14 +46,19 @@ export class Typing {
     this.fresh = false;
   }
 
+  anew() {
+    this.text = "";
+    this.asking = "";
+  }
+
   /** "" when it may be kept, else what to say first. A number is asked about once. */
   question() {
     const heat = ninths(this.text, this.unit);
     if (heat === null) return "Type the number first, or skip this station.";
-    if (this.asking === this.text || !surprising(heat, this.spot, this.plan)) return "";
+    if (this.confirmed || !surprising(heat, this.spot, this.plan)) return "";
     this.asking = this.text;
     const last = this.spot?.last ? ` Last ${lastText(this.spot.last, this.unit)}.` : "";
-    return `${this.text} ${sign(this.unit)}?${last} Look at the probe again. If it is right, keep it; else type it anew.`;
+    return `${this.text} ${sign(this.unit)}?${last} Look at the probe again.`;
   }
 
   get confirmed() {
@@ -64,24 +70,34 @@ export class Typing {
 export function stationScreen(walk, place, at, of, typing, said, does) {
   const figure = el("output", { id: "figure", "aria-live": "polite", "aria-label": "Typed" });
   const ask = el("p", { class: "ask", role: "alert", hidden: true });
+  // not where the last tap was: two taps on one place must never keep what was asked about
+  const right = bar("", () => keepNow(), { id: "right", class: "bar right", hidden: true });
   const sub = el("p", { class: "sub", id: "sub" }, `${depthWords(place.depth)}. ${hint(typing.spot, walk.unit)}`.replace(/^./, one => one.toUpperCase()));
+  const number = el("p", { class: "number" }, figure, el("span", {}, sign(walk.unit)));
   const keep = bar("Keep, next", () => tryKeep(), { id: "keep" });
   const draw = () => {
     figure.textContent = typing.text || "–";
-    ask.hidden = !typing.asking;
-    sub.hidden = !ask.hidden;
-    keep.textContent = typing.asking ? `It is right: keep ${typing.text}` : at === of ? "Keep, to the end" : "Keep, next";
+    right.hidden = ask.hidden = !typing.asking;
+    number.hidden = sub.hidden = !ask.hidden;
+    right.textContent = `It is right: keep ${typing.text} ${sign(walk.unit)}`;
+    keep.textContent = typing.asking ? "Type it anew" : at === of ? "Keep, to the end" : "Keep, next";
   };
   let keeping = false; // from the press until the phone has it, more presses change nothing
+  const keepNow = async () => {
+    if (keeping) return;
+    keeping = true;
+    keeping = await does.keep(typing);
+  };
   const tryKeep = async () => {
     if (keeping) return;
-    const question = typing.question();
-    draw();
-    if (!question) {
-      keeping = true;
-      keeping = await does.keep(typing);
+    if (typing.asking) {
+      typing.anew();
+      draw();
       return;
     }
+    const question = typing.question();
+    draw();
+    if (!question) return keepNow();
     ask.hidden = false;
     sub.hidden = true;
     ask.textContent = question;
@@ -107,10 +123,10 @@ export function stationScreen(walk, place, at, of, typing, said, does) {
       el("div", { class: "told station" },
         el("h1", {}, name(walk.row), " · station ", name(place.station),
           el("span", { class: "unseen" }, `, ${depthWords(place.depth)}, number `), " ", el("small", {}, `${at} of ${of}`)),
-        sub, ask,
-        el("p", { class: "number" }, figure, el("span", {}, sign(walk.unit)))),
+        sub, ask, number, right),
       keypad, keep],
     press, tryKeep,
+    enter: () => typing.asking || tryKeep(), // a second Enter neither keeps nor clears what is asked about
   };
 }
 
@@ -121,7 +137,7 @@ export function byKeyboard(event, screen, does) {
   if (/^[0-9.,]$/.test(event.key)) screen.press(event.key);
   else if (event.key === "-" || event.key === MINUS) screen.press(MINUS);
   else if (event.key === "Backspace") screen.press("erase");
-  else if (event.key === "Enter" && !onButton) screen.tryKeep();
+  else if (event.key === "Enter" && !onButton) screen.enter();
   else if (event.key === "ArrowLeft") does.back();
   else return;
   event.preventDefault();
