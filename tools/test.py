@@ -34,6 +34,7 @@ def checks() -> dict[str, list[str]]:
             "--durations=15",
             *sys.argv[1:],
         ],
+        "spoiled input": [*python, "tools.fuzz"],
     }
 
 

@@ -111,7 +111,8 @@ def read_weather(data: bytes, name: str, hours: int) -> Weather:
         raise Refused([Refusal(name, shown(str(wrong)), "Give a CSV file in UTF-8.")]) from None
     wrongs: list[Refusal] = []
     if not rows or "air_c" not in rows[0]:
-        raise Refused([Refusal(name, shown(", ".join(rows[0]) if rows else ""), "Head a column with air_c.")])
+        headings = ", ".join(str(one) for one in rows[0] if one) if rows else ""
+        raise Refused([Refusal(name, shown(headings), "Head a column with air_c.")])
     if len(rows) <= hours:
         wrongs.append(Refusal(name, f"{len(rows)} rows", f"Give {hours + 1}: one an hour, one at the end."))
     found = {}
@@ -256,12 +257,18 @@ def _table(given: Mapping[str, Any], key: str, wrongs: list[Refusal]) -> Mapping
 def _unknown(given: Mapping[str, Any], known: tuple[str, ...], where: str, wrongs: list[Refusal]) -> None:
     for key in sorted(set(given) - set(known)):
         wrongs.append(
-            Refusal(f"{where}{key}", shown(given[key]), f"Leave it out; known are {', '.join(known)}.")
+            Refusal(
+                f"{where}{key}" or "a key without a name",
+                shown(given[key]),
+                f"Leave it out; known are {', '.join(known)}.",
+            )
         )
 
 
 def _is_number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return False
+    return isinstance(value, int) or math.isfinite(value)
 
 
 def _parsed(cell: str) -> float | None:

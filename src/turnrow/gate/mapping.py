@@ -133,7 +133,9 @@ def _reading_wrongs(found: Mapped) -> list[Refused]:
         return [refuse("the mapping", "no [[reading]]", "Name at least one column of temperatures.")]
     wrongs = []
     for one in found.reading:
-        where = f"the mapping, [[reading]] column {one.column}"
+        where = f"the mapping, [[reading]] column {one.column}".rstrip()
+        if not one.column:
+            wrongs.append(refuse(where, "nothing", "Name the column of temperatures as its heading says."))
         if one.unit and one.unit_column:
             wrongs.append(refuse(where, "unit and unit_column", "Keep one of the two."))
         if one.station and one.station_column:
@@ -143,6 +145,8 @@ def _reading_wrongs(found: Mapped) -> list[Refused]:
 
 def _other_wrongs(found: Mapped) -> list[Refused]:
     wrongs = []
+    if found.event and not found.event.column:
+        wrongs.append(refuse("the mapping, [event] column", "nothing", "Name the column of remarks."))
     if not 0 <= found.decimals <= DECIMALS:
         wrongs.append(
             refuse("the mapping, decimals", found.decimals, f"Write a whole number from 0 to {DECIMALS}.")

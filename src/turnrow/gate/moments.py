@@ -269,8 +269,9 @@ def _formatted(cells: pl.Series, column: str, form: str, first: int, wrongs: Wro
     local = _empty(len(cells))
     timed = any(mark in form for mark in ("%H", "%I"))
     known: dict[str, tuple[int, bool] | None] = {}
-    quick = set(re.findall(r"%(.)", form)) <= set("YmdHMS")
-    fast = cells.str.to_datetime(form, strict=False, time_unit="us") if quick and timed else None
+    parts = set(re.findall(r"%(.)", form))
+    quick = {"H", "M"} <= parts <= set("YmdHMS")
+    fast = cells.str.to_datetime(form, strict=False, time_unit="us") if quick else None
     if fast is not None:
         good = fast.is_not_null().to_numpy()
         local.at[good] = fast.dt.epoch("s").fill_null(0).to_numpy()[good]
