@@ -146,3 +146,34 @@ def test_hard_frost_holds_a_turn_for_the_rule_but_not_a_row_too_hot(
     for_rule = diary(BUILT + f"d1-3 60 61 62\nd3 air {air}").jobs(3)
     assert ("wait" in for_rule) is held
     assert "turn" in diary(BUILT + f"d1 60 66 62\nd1 air {air}").jobs(1)
+
+
+def test_a_round_that_fits_fahrenheit_is_read_again_and_no_fire_service_is_called_at_once(
+    diary: Diary,
+) -> None:
+    """136 °F is 57.8 °C, 140 °F is 60 °C, 144 °F is 62.2 °C: the row's own heat."""
+    jobs = diary(BUILT + "d1-5 58 60 62\nd6 136 140 144").jobs(6)
+    assert not {"fire", "cool"} & set(jobs)
+    probe = next(job for job in jobs.values() if job.job == "probe")
+    assert probe.urgent and probe.text.startswith(
+        "Read station 1, 2 and 3 of row R7 again, and look at the unit"
+    )
+    assert "Was it °F? Then it is 57.8 °C to 62.2 °C" in probe.text
+    assert "If they are right as written, it may burn" in probe.text and "fire service" in probe.text
+
+
+def test_a_row_in_fahrenheit_that_was_read_in_celsius_is_read_again(diary: Diary) -> None:
+    jobs = diary(BUILT + "d1-5 F 136 140 144\nd6 F 58 60 62").jobs(6)
+    probe = next(job for job in jobs.values() if job.job == "probe")
+    assert probe.urgent and "Was it °C? Then it is 136.4 °F to 143.6 °F" in probe.text
+    assert "may burn" not in probe.text
+
+
+def test_heat_that_no_other_unit_explains_is_still_a_fire(diary: Diary) -> None:
+    assert list(diary(BUILT + "d1-5 74 76 78\nd6 92 95 97").jobs(6)) == ["fire"]
+    assert list(diary(BUILT + "d1-5 58 60 62\nd6 58 120 62").jobs(6)) == ["fire"]
+
+
+def test_the_day_after_the_wrong_unit_is_not_read_as_a_fall(diary: Diary) -> None:
+    jobs = diary(BUILT + "d1-5 58 60 62\nd6 136 140 144\nd7 58 60 62").jobs(7)
+    assert not any("fell from" in job.text for job in jobs.values())

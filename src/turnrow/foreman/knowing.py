@@ -21,7 +21,12 @@ from turnrow.yard.temperature import NINTH
 from turnrow.yard.units import of_kind
 
 CUBIC, DENSITIES = of_kind("volume"), of_kind("density")  # m3, kg/m3
-NOT_THE_HEAPS = ("sensor code", "impossible", "frozen")  # checks whose readings say nothing of the heap
+NOT_THE_HEAPS = (
+    "sensor code",
+    "impossible",
+    "frozen",
+    "other unit",
+)  # checks whose readings say nothing of the heap
 SAMPLE_SD, SQUEEZE_SD = 0.04, 0.09  # of a moisture: a grab sample's, and what a hand tells (OWN)
 DENSITY_SHARE = 0.10  # of a bucket test (OWN)
 EACH_S = days.HOUR_S  # of a logger's readings at one place one an hour is kept

@@ -74,7 +74,7 @@ class Suspect:
     station: str
     first: int  # index into the readings
     last: int
-    check: str  # short name: jump, copy, frozen, sensor code, impossible, freezing (not a fault)
+    check: str  # short name: jump, copy, frozen, sensor code, impossible, other unit, freezing (no fault)
     sentence: str
     fault: bool = True  # False: explained, not a fault (a freezing plateau)
 

@@ -11,6 +11,7 @@ copy          two stations with the same changing numbers, moment after moment
 frozen        a logger's value that does not change while another station of the row does
 freezing      resting at 0 °C, come to slowly: water turning to ice or back, no fault
 two values    one station, one depth, one moment, two numbers
+other unit    a whole day's readings fit °F where °C is written, or the reverse (`other_unit.py`)
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -19,6 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from turnrow.sanitation.other_unit import other_unit
 from turnrow.sanitation.standing import Suspect
 from turnrow.sanitation.suspect_words import (
     DISCONNECTED,
@@ -46,7 +48,7 @@ LEAST_READINGS = 8  # of an unbroken stretch, to call it frozen or freezing (OWN
 LEAST_CHANGES = 3  # in a copied run: a steady heap repeats itself (OWN)
 MOVES = NINTH  # another station moves by more than this while one stands still
 MOST_SERIES = 64  # stations compared with one another
-CHECKS = ("impossible", "sensor code", "jump", "copy", "frozen", "freezing", "two values")
+CHECKS = ("impossible", "sensor code", "jump", "copy", "frozen", "freezing", "two values", "other unit")
 
 
 @dataclass(frozen=True)
@@ -84,14 +86,25 @@ def find(
     limits = limits or Limits()
     every = list(traces_of(readings))
     found: list[Suspect] = []
+    unit, sentences = np.zeros(len(readings), dtype=np.bool_), dict[int, str]()
+    for doubt in other_unit(readings, turns):
+        unit[doubt.index] = True
+        sentences |= dict.fromkeys(doubt.index.tolist(), doubt.sentence)
     for one in every:
         coded = _codes(one, limits)
         wrong = (one.heat < limits.coldest) | (one.heat > limits.hottest)
         found += _spans(readings, one, coded, "sensor code", code_words)
         found += _spans(readings, one, wrong & ~coded, "impossible", impossible_words)
         found += _spans(
-            readings, one, _jumps(one, limits, coded | wrong, turns), "jump", jump_words(limits.jump)
+            readings,
+            one,
+            _jumps(one, limits, coded | wrong | unit[one.index], turns),
+            "jump",
+            jump_words(limits.jump),
         )
+        for place in np.flatnonzero(unit[one.index]).tolist():
+            said = sentences[int(one.index[place])]
+            found.append(_suspect(readings, one, place, place, "other unit", said))
         found += _spans(readings, one, _two_values(one), "two values", two_words)
         found += _still(readings, one, every, limits)
     found += _copies(readings, every, limits)

@@ -7,7 +7,7 @@ from turnrow.sanitation.probe_faults import BATHS, FOR_EVER, Fault, bath_of
 from turnrow.sanitation.standing import Standing
 from turnrow.schedule.evidence import wanted
 from turnrow.schedule.limits import Limits
-from turnrow.schedule.seen import NONSENSE, Seen
+from turnrow.schedule.seen import NONSENSE, UNIT, Seen
 from turnrow.schedule.words import advice, ago, count, listed, many
 from turnrow.yard import days
 from turnrow.yard.entries import Advice, ProbeChecked
@@ -52,8 +52,9 @@ def probing(
     if nonsense:
         urgent = True
         names = listed(dict.fromkeys(spot.station for spot in nonsense))
+        how = "and look at the unit" if nonsense[0].suspect == UNIT else "with another probe"
         said.append(
-            f"Read station {names} of row {row} again with another probe before anything else: "
+            f"Read station {names} of row {row} again, {how}, before anything else: "
             f"{nonsense[0].sentence.rstrip('.')}. Until then nobody opens the row."
         )
     if seen.stale:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from turnrow.sanitation.standing import Suspect
+from turnrow.sanitation.suspects import marked
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.words import ago
 from turnrow.yard import days
@@ -14,7 +15,8 @@ from turnrow.yard.history import Event, History
 from turnrow.yard.readings import Readings
 from turnrow.yard.temperature import Unit, degrees
 
-NONSENSE = ("sensor code", "impossible")  # a number no heap ever had
+UNIT = "other unit"
+NONSENSE = ("sensor code", "impossible", UNIT)  # a number no heap ever had, or one in another unit
 NEVER = -1
 
 
@@ -121,7 +123,8 @@ def seen(history: History, suspects: Sequence[Suspect], limits: Limits, now_s: i
     curing = history.curing
     spots = _spots(readings, suspects)
     named = {spot.station for spot in spots}
-    high_day, high = _highs(readings)
+    unsound = marked(readings, [one for one in suspects if one.check in NONSENSE])
+    high_day, high = _highs(readings.pick(~unsound) if unsound.any() else readings)
     built = history.built
     return Seen(
         row=history.row,
