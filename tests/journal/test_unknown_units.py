@@ -114,3 +114,10 @@ def test_the_fields_named_are_fields_there_are() -> None:
     for kind, field in known_units.ALLOWED:
         if kind:
             assert field in there[kind].__struct_fields__
+
+
+def test_rows_pushed_together_name_rows_and_no_amounts() -> None:
+    """`sources` of a merge are names, of a lot they are shares with amounts."""
+    assert known_units.unit_faults(entries.Merged(row="R1", sources=("R1", "R2"))) == ()
+    odd = goods.LotMade(lot="A", sources=(goods.Share(row="R1", amount=Amount(MICRO, "sack")),))
+    assert len(known_units.unit_faults(odd)) == 1

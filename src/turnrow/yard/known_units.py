@@ -44,13 +44,13 @@ ALLOWED: Mapping[tuple[str, str], tuple[str, ...]] = {
         (kind, "amount"): MATTER
         for kind in (
             *("LoadIn", "Part", "Share", "LotMade", "RowSplit", "Weighed", "Ordered", "LoadOut", "LoadBack"),
-            "Bagged",
+            *("Bagged", "Spread"),
         )
     },
 }
 
 
-PARTS = ("parts", "sources")  # fields that hold structs with amounts of their own
+PARTS = ("parts", "sources")  # fields that may hold structs with amounts of their own
 
 
 def unit_faults(what: What) -> tuple[str, ...]:
@@ -63,7 +63,7 @@ def _faults(thing: Struct) -> Iterator[str]:
         found = getattr(thing, name)
         for one in found if isinstance(found, tuple) else (found,):
             if not isinstance(one, Amount):
-                yield from _faults(one) if name in PARTS else ()
+                yield from _faults(one) if isinstance(one, Struct) else ()
             elif one.unit not in allowed:
                 yield f"{name} has the unit {one.unit!r}, which is none of {explained(allowed)}"
 
