@@ -14,7 +14,7 @@ from turnrow.journal import adding
 from turnrow.journal.book import Book
 from turnrow.journal.export import export_lines
 from turnrow.web.app import create_app
-from turnrow.yard import entries, goods, known_units
+from turnrow.yard import entries, evidence, goods, known_units
 from turnrow.yard.entries import Amount, Entry
 from turnrow.yard.numbers import MICRO
 from turnrow.yard.wrongs import Refused
@@ -107,7 +107,7 @@ def test_the_fields_named_are_fields_there_are() -> None:
     """Every key of the table is a field of that struct, so that a renamed one does not go unlooked at."""
     there = {
         kind.__name__: kind
-        for room in (entries, goods)
+        for room in (entries, evidence, goods)
         for kind in vars(room).values()
         if isinstance(kind, type)
     }
