@@ -220,9 +220,21 @@ def _hand(station: NDArray[np.int32], day: NDArray[np.int32]) -> Flags:
 
 
 def _lone(each: ByStation, hottest_alone: int) -> Flags | None:
-    """(n,) readings hotter than that which are the only one of their station and day; None: no such."""
-    if not (each.heat > hottest_alone).any():
-        return None
-    key = each.station.astype(np.int64) << 32 | each.day
-    _, inverse, many = np.unique(key, return_inverse=True, return_counts=True)
-    return np.asarray((each.heat > hottest_alone) & (many[inverse] == 1))
+    """(n,) readings hotter than that which are the only one of their station and day; None: no such.
+
+    Readings of one station and day nearly always stand beside one another, so that only those which do not
+    are looked for among all.
+    """
+    hot = np.flatnonzero(each.heat > hottest_alone)
+    last = len(each.heat) - 1
+
+    def alike(one: NDArray[np.intp], other: NDArray[np.intp]) -> Flags:
+        return np.asarray((each.station[one] == each.station[other]) & (each.day[one] == each.day[other]))
+
+    before, after = np.maximum(hot - 1, 0), np.minimum(hot + 1, last)
+    apart = hot[~(alike(hot, before) & (hot > 0)) & ~(alike(hot, after) & (hot < last))]
+    lone = np.zeros(last + 1, np.bool_)
+    for place in apart.tolist():
+        same = (each.day == each.day[place]) & (each.station == each.station[place])
+        lone[place] = np.count_nonzero(same) == 1
+    return lone if lone.any() else None
