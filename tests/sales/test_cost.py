@@ -56,14 +56,35 @@ def test_costs_go_along_with_the_matter_and_none_is_lost(season) -> None:
         Flow(day[7] + 1, "row R2", "lot A", Fraction(1)),
         Flow(day[10] + 1, "lot A", "ticket T1", Fraction(1, 3)),
     ]
-    accounts = flowed(found, flows, {"row R1": Fraction(1)}, "EUR")
+    accounts, given = flowed(found, flows, {"row R1": Fraction(1)}, "EUR")
     lot = Fraction(120) + 120 + Fraction("95.5")
     assert accounts["ticket T1"].total == lot / 3
     assert accounts["lot A"].total == lot * 2 / 3
     assert accounts["row R1"].total == 120 + 260 + 400 and accounts["row R2"].total == 0
+    assert [one.money for one in given] == [120, 120, lot / 3]
     every = sum((one.money for one in found if one.money and one.currency == "EUR"), Fraction(0))
     assert sum((one.total for one in accounts.values()), Fraction(0)) == every
 
 
-def test_a_turn_of_a_row_comes_to_its_turning_lines_over_its_turns(season) -> None:
-    assert turns_cost(costs(season.diary), {"R1": 2, "R2": 3}, "EUR") == {"R1": 250}
+def test_a_turn_comes_to_the_hours_of_the_turns_that_have_them(season) -> None:
+    """240 and 260 EUR on the days of two of six turns: 250 each, not 500 over six."""
+    found = costs(season.diary)
+    day = {one.line: one.day for one in found}
+    turns = [day[3], day[3] + 1, day[6], day[6] + 2, day[6] + 4, day[6] + 6]
+    told = turns_cost(found, {"R1": turns, "R2": [day[3]], "R3": []}, "EUR")
+    assert (told["R1"].each, told["R1"].recorded, told["R1"].turns) == (250, 2, 6)
+    assert told["R2"].each is None and told["R2"].recorded == 0 and "R3" not in told
+
+
+def test_hours_written_a_day_late_are_for_the_turn_before(season) -> None:
+    found = costs(season.diary)
+    first = min(one.day for one in found)
+    told = turns_cost(found, {"R1": [first - 3, first - 1]}, "EUR")["R1"]
+    assert (told.each, told.recorded) == (250, 2)
+    assert turns_cost(found, {"R1": [first + 90]}, "EUR")["R1"].each is None
+
+
+def test_two_turns_of_a_day_share_its_hours(season) -> None:
+    found = costs(season.diary)
+    day = found[0].day
+    assert turns_cost([found[0]], {"R1": [day, day]}, "EUR")["R1"].each == 120

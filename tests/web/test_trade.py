@@ -67,11 +67,24 @@ def test_costs_follow_the_matter_to_the_load(laid: Desk) -> None:
     assert float(costs.per_tonne("ticket T1") or 0) == pytest.approx(170 / 9)
 
 
-def test_a_years_costs_stand_beside_the_tonnes_that_left(laid: Desk, pages: TestClient) -> None:
-    costs = yard_costs(laid)
-    assert {year: account.total for year, account in costs.of_year.items()} == {2026: 170}
-    assert costs.loaded_t[2026] == pytest.approx(3.0)
-    assert "56.67" in pages.get("/costs").text
+def test_a_tonne_sold_bears_its_own_costs_and_not_those_of_the_stock(laid: Desk, pages: TestClient) -> None:
+    """170 EUR made 9 t, of which 3 t are sold: 18.89 for a tonne made and for one sold, not 170 over 3."""
+    (year,) = yard_costs(laid).of_year.values()
+    assert year.spent.total == 170 and year.sold_t == pytest.approx(3.0) and year.made_t == pytest.approx(9.0)
+    assert float(year.a_tonne_made) == pytest.approx(170 / 9)
+    assert float(year.a_tonne_sold) == pytest.approx(170 / 9)
+    text = pages.get("/costs").text
+    cells = ("170.00", "9.0", "18.89", "3.0", "18.89")
+    assert "".join(f'<td class="n">{one}</td>' for one in cells) in text
+    assert "0 of 4 turns have a cost on record" in text
+
+
+def test_returned_goods_take_their_costs_back(laid: Desk) -> None:
+    laid.write(
+        "load back", {"ticket": "T1", "amount": "3 t", "happened": "2026-05-20T06:00Z"}, now=NOW, who="Ana"
+    )
+    (year,) = yard_costs(laid).of_year.values()
+    assert year.sold_t == pytest.approx(0.0) and float(year.sold_money) == pytest.approx(0.0)
 
 
 def test_shares_of_the_yard_come_to_one_and_flows_never_give_more_than_all(laid: Desk) -> None:
@@ -88,7 +101,7 @@ def test_the_stock_page_shows_lots_orders_and_papers(pages: TestClient, laid: De
 
 def test_the_costs_page_shows_what_a_tonne_came_to(pages: TestClient, laid: Desk) -> None:
     text = pages.get("/costs").text
-    assert "18.89" in text and "113.33" in text and "extra turn" not in text
+    assert "18.89" in text and "113.33" in text
 
 
 @pytest.mark.parametrize("path", ["invoice.pdf?name=I1", "ticket.pdf?name=T1", "prices.pdf"])

@@ -1,6 +1,6 @@
 """Bills and costs of the yard, gathered from its diary and its ledger of matter."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -10,10 +10,12 @@ from turnrow.lots.ledger import Ledger
 from turnrow.lots.moves import Account
 from turnrow.sales.book import Bill, bills
 from turnrow.sales.cost import Account as CostAccount
-from turnrow.sales.cost import Cost, Flow, by_thing, costs, flowed, turns_cost, unsaid
+from turnrow.sales.cost import Cost, Flow, Given, TurnCost, by_thing, costs, flowed, turns_cost, unsaid
 from turnrow.yard import days, goods
+from turnrow.yard.entries import Turned
 from turnrow.yard.numbers import MICRO
 
+MADE = ("lot", "screening")  # what rows become
 THINGS = ("load", "material", "row", "lot", "screening", "ticket")
 
 
@@ -37,6 +39,26 @@ def currency_of(found: tuple[Cost, ...]) -> str:
     return max(sorted(set(named)), key=named.count) if named else ""
 
 
+@dataclass
+class YearCost:
+    """A calendar year: what was spent; tonnes made into lots of rows and tonnes that left the gate, each with
+    the costs that went along with just these tonnes. Stock that is not sold bears its own."""
+
+    spent: CostAccount = field(default_factory=CostAccount)
+    made_t: float = 0.0
+    made_money: Fraction = Fraction(0)
+    sold_t: float = 0.0
+    sold_money: Fraction = Fraction(0)
+
+    @property
+    def a_tonne_made(self) -> Fraction | None:
+        return self.made_money / Fraction(self.made_t) if self.made_t > 0 and self.made_money else None
+
+    @property
+    def a_tonne_sold(self) -> Fraction | None:
+        return self.sold_money / Fraction(self.sold_t) if self.sold_t > 0 and self.sold_money else None
+
+
 @dataclass(frozen=True)
 class Costs:
     """Every cost of the yard; `said`: what stands in no sum.
@@ -44,7 +66,8 @@ class Costs:
     by_thing  written for each row and lot, the yard's own shared over the rows by what was laid in them
     resting   by thing, after costs went along with the matter: "lot 26-01", "ticket T1", "row R7"
     held_t    tonnes a lot holds and a ticket carried, where known
-    of_year   by calendar year, what was spent by kind of cost; loaded_t the tonnes that left in it
+    a_turn    by row, what a turn of it came to, and how many of its turns have a cost on record
+    of_year   by calendar year, what was spent in it, and what a tonne made and one sold came to
     """
 
     currency: str
@@ -53,10 +76,9 @@ class Costs:
     rest: CostAccount
     resting: dict[str, CostAccount]
     held_t: dict[str, float]
-    a_turn: dict[str, Fraction]
+    a_turn: dict[str, TurnCost]
     said: tuple[str, ...]
-    of_year: dict[int, CostAccount]
-    loaded_t: dict[int, float]
+    of_year: dict[int, YearCost]
 
     def per_tonne(self, thing: str) -> Fraction | None:
         """What a tonne of a lot or ticket came to."""
@@ -70,30 +92,43 @@ def yard_costs(desk: Desk) -> Costs:
     currency = currency_of(found)
     shares = laid_shares(desk.lots)
     accounts, rest = by_thing(found, shares, currency)
-    resting = flowed(found, flows(desk.lots), shares, currency)
-    turns = {row: len(desk.diary.history(row).turns) for row in desk.diary.rows}
+    resting, given = flowed(found, flows(desk.lots), shares, currency)
+    turns = {row: [event.day for event, _ in desk.diary.history(row).of(Turned)] for row in desk.diary.rows}
     return Costs(
         currency, found, accounts, rest, resting, _held(desk.lots), turns_cost(found, turns, currency),
-        unsaid(found, currency), _of_year(found, currency), _loaded(desk),
+        unsaid(found, currency), _of_year(desk, found, currency, given),
     )  # fmt: skip
 
 
-def _of_year(found: tuple[Cost, ...], currency: str) -> dict[int, CostAccount]:
-    years: dict[int, CostAccount] = {}
+def _of_year(
+    desk: Desk, found: tuple[Cost, ...], currency: str, given: tuple[Given, ...]
+) -> dict[int, YearCost]:
+    """Tonnes made are those that went from rows into lots or onto the sieve; tonnes sold are those that left
+    the gate less what came back; each of known mass."""
+    years: dict[int, YearCost] = {}
+
+    def year_of(at_s: int) -> YearCost:
+        year = date.fromordinal(days.day_of(at_s, desk.zone)).year
+        return years.setdefault(year, YearCost())
+
     for one in found:
         if one.currency == currency:
-            years.setdefault(date.fromordinal(one.day).year, CostAccount()).add(one)
-    return years
-
-
-def _loaded(desk: Desk) -> dict[int, float]:
-    """Tonnes that left the gate in each calendar year, less what came back; of known mass."""
-    years: dict[int, float] = {}
+            years.setdefault(date.fromordinal(one.day).year, YearCost()).spent.add(one)
     for move in desk.lots.moves:
+        kinds = {posting.account.kind for posting in move.postings}
         for posting in move.postings:
             if posting.account.kind == "ticket":
-                year = date.fromordinal(days.day_of(move.at_s, desk.zone)).year
-                years[year] = years.get(year, 0.0) + posting.wet
+                year_of(move.at_s).sold_t += posting.wet
+            elif posting.account.kind in MADE and "row" in kinds and posting.wet > 0:
+                year_of(move.at_s).made_t += posting.wet
+    for each in given:
+        source, target = each.flow.source.split(" ")[0], each.flow.target.split(" ")[0]
+        if target == "ticket":
+            year_of(each.flow.at).sold_money += each.money
+        elif source == "ticket":
+            year_of(each.flow.at).sold_money -= each.money
+        elif source == "row" and target in MADE:
+            year_of(each.flow.at).made_money += each.money
     return years
 
 

@@ -123,10 +123,19 @@ class Flow:
     share: Fraction
 
 
+@dataclass(frozen=True)
+class Given:
+    """Money that went along with a flow."""
+
+    flow: Flow
+    money: Money
+
+
 def flowed(
     found: Sequence[Cost], flows: Sequence[Flow], share_of_yard: Mapping[str, Fraction], currency: str
-) -> dict[str, Account]:
-    """What rests on each thing once costs went along with the matter, at the average cost of each day.
+) -> tuple[dict[str, Account], tuple[Given, ...]]:
+    """What rests on each thing once costs went along with the matter, at the average cost of each day; and
+    what went along with each flow.
 
     flows  in the order they happened; what the air takes is none, so its cost stays with what is left
     A cost written for a day after the matter had gone stays where it was written.
@@ -134,6 +143,7 @@ def flowed(
     accounts: dict[str, Account] = {}
     waiting = sorted((one for one in found if one.currency == currency), key=lambda one: (one.at, one.line))
     place = 0
+    given = []
 
     def laid_until(at: int | None) -> None:
         nonlocal place
@@ -147,9 +157,10 @@ def flowed(
     for flow in flows:
         laid_until(flow.at)
         if flow.source in accounts:
+            given.append(Given(flow, accounts[flow.source].total * flow.share))
             accounts[flow.source].give(accounts.setdefault(flow.target, Account()), flow.share)
     laid_until(None)
-    return accounts
+    return accounts, tuple(given)
 
 
 def unsaid(found: Sequence[Cost], currency: str) -> tuple[str, ...]:
@@ -165,15 +176,44 @@ def unsaid(found: Sequence[Cost], currency: str) -> tuple[str, ...]:
     )
 
 
-def turns_cost(found: Sequence[Cost], turns: Mapping[str, int], currency: str) -> dict[str, Money]:
-    """By row, what one turn of it came to: its lines with the task "turning" over its turns."""
-    spent: dict[str, Money] = {}
+@dataclass(frozen=True)
+class TurnCost:
+    """What one turn of a row came to: money of its turning lines over the turns they are for.
+
+    each   None where no turn of it has a cost on record; recorded: turns that have one, of all `turns`
+    """
+
+    each: Money | None
+    recorded: int
+    turns: int
+
+
+def turns_cost(
+    found: Sequence[Cost], turns: Mapping[str, Sequence[int]], currency: str
+) -> dict[str, TurnCost]:
+    """By row with a turn, what a turn of it came to, by its lines with the task "turning".
+
+    turns  the days of each row's turns
+    The lines of a day are for the turns of that day; where there was none, for the newest turn before it that
+    has none yet. Lines before any turn are for none. Turns without a line are never divided over.
+    """
+    spent: dict[str, dict[int, Money]] = {}
     for one in found:
-        if (
-            one.row
-            and one.task.casefold() == "turning"
-            and one.money is not None
-            and one.currency == currency
-        ):
-            spent[one.row] = spent.get(one.row, Fraction(0)) + one.money
-    return {row: money / turns[row] for row, money in spent.items() if turns.get(row)}
+        turning = one.row and one.task.casefold() == "turning"
+        if turning and one.money is not None and one.currency == currency:
+            by_day = spent.setdefault(one.row, {})
+            by_day[one.day] = by_day.get(one.day, Fraction(0)) + one.money
+    return {row: _turn_cost(spent.get(row, {}), sorted(days)) for row, days in turns.items() if days}
+
+
+def _turn_cost(by_day: Mapping[int, Money], turns: Sequence[int]) -> TurnCost:
+    recorded = {n for n, day in enumerate(turns) if day in by_day}
+    money = Fraction(0)
+    for day in sorted(by_day):
+        if day not in turns:
+            before = [n for n, turned in enumerate(turns) if turned < day and n not in recorded]
+            if not before:
+                continue
+            recorded.add(before[-1])
+        money += by_day[day]
+    return TurnCost(money / len(recorded) if recorded else None, len(recorded), len(turns))
