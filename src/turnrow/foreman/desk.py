@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
-from turnrow.foreman import matter, morning
+from turnrow.foreman import morning
 from turnrow.foreman.alarms import Alarms, alarms_of
 from turnrow.foreman.left import leaving_wrongs
 from turnrow.foreman.lot_jobs import lot_jobs, of_lots
+from turnrow.foreman.matter import Matter
 from turnrow.foreman.morning import Today
 from turnrow.foreman.quality import release_wrongs
 from turnrow.foreman.rows import FOR_EVER, Rows, YardChoice
@@ -61,7 +62,7 @@ class Desk:
         self._stood: tuple[int, dict[tuple[str, int], Stood]] = (0, {})
         self._settings: tuple[int, int, dict[str, Amount]] | None = None
         self._choice: tuple[int, int, YardChoice] | None = None
-        self._lots: tuple[int, Ledger] | None = None
+        self._matter = Matter(self.diary)
         self._stands: tuple[int, int, Stands] | None = None
         self._alarms: tuple[int, int, int, Alarms] | None = None
         self.ahead: dict[str, Ahead] = {}  # outlooks made elsewhere; an old one does not speak
@@ -98,13 +99,8 @@ class Desk:
 
     @property
     def lots(self) -> Ledger:
-        """The yard's matter in double entry; folded anew once a line was added that says more of it."""
-        head = self.diary.head
-        if self._lots is None or matter.said_since(self.diary, self._lots[0]):
-            self._lots = (head, matter.folded(self.diary, self.settings()))
-        elif self._lots[0] != head:
-            self._lots = (head, self._lots[1])
-        return self._lots[1]
+        """The yard's matter in double entry, as of the newest line."""
+        return self._matter.kept(self.settings()).ledger
 
     def choice(self, row: str, upto_s: int = FOR_EVER) -> Choice:
         """The rule a row works to, its policies and facts, and why that one."""
@@ -220,11 +216,11 @@ class Desk:
         there = self.line_with(id)
         diary, at = (self.before(there), there.entry.happened) if there else (self.diary, now)
         entry = entry_from(kind, fields, diary=diary, now=at, who=who, device=device, id=id)
-        entry, unknown = whole_load(self.lots, entry, there)
+        entry, unknown = whole_load(lambda: self.lots, entry, there)
         if there is None:
             wrongs = (
                 *unknown,
-                *wrongs_of(self.lots, entry, self.zone),
+                *wrongs_of(self._matter.kept(self.settings()), entry, self.zone),
                 *release_wrongs(self, entry, now),
                 *(leaving_wrongs(self.diary, entry) or held_back(self, entry, now)),
             )

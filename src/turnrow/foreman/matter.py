@@ -3,21 +3,43 @@
 from collections.abc import Mapping
 
 from turnrow.handbook.feedstocks import Figure, feedstocks, find
-from turnrow.lots.ledger import READ, Ledger, ledger
+from turnrow.lots.kept import Kept
+from turnrow.lots.ledger import READ, events_of
 from turnrow.lots.matter import Tolerance, Typical
+from turnrow.yard import history as fold
 from turnrow.yard.diary import Diary
-from turnrow.yard.entries import Amount, Kind, SettingChosen, Struck, YardLaidOut
+from turnrow.yard.entries import Amount, Line, SettingChosen, Struck, YardLaidOut
 
-CHANGING: tuple[type[Kind], ...] = (*READ, Struck, SettingChosen, YardLaidOut)
-
-
-def folded(diary: Diary, settings: Mapping[str, Amount]) -> Ledger:
-    return ledger(diary, Tolerance.of(settings), typical)
+ANEW = (Struck, SettingChosen, YardLaidOut)  # that may change what was posted
 
 
-def said_since(diary: Diary, line: int) -> bool:
-    """Whether a line after `line` can change the ledger."""
-    return any(isinstance(diary.line(n).entry.what, CHANGING) for n in range(line + 1, diary.head + 1))
+class Matter:
+    """The ledger of a diary, kept along with it."""
+
+    def __init__(self, diary: Diary) -> None:
+        self.diary = diary
+        self._kept: Kept | None = None
+        self._head = 0
+
+    def kept(self, settings: Mapping[str, Amount]) -> Kept:
+        """The ledger as of the diary's newest line: lines added since are posted on it; a struck line, a
+        setting or another calendar makes it be folded anew."""
+        diary = self.diary
+        added = [diary.line(n) for n in range(self._head + 1, diary.head + 1)]
+        self._head = diary.head
+        if self._kept is None or any(self._anew(line) for line in added):
+            self._kept = Kept(events_of(diary), Tolerance.of(settings), typical)
+            return self._kept
+        for line in added:
+            if isinstance(line.entry.what, READ) and diary.counts(line.number):
+                self._kept.add(fold.event(line, diary.zone))
+        return self._kept
+
+    def _anew(self, line: Line) -> bool:
+        what = line.entry.what
+        if isinstance(what, Struck) and 1 <= what.line <= self.diary.head:
+            return isinstance(self.diary.line(what.line).entry.what, (*READ, *ANEW))
+        return isinstance(what, ANEW)
 
 
 def typical(material: str) -> Typical | None:

@@ -93,9 +93,9 @@ def _laid_out(f: Fields, _: datetime) -> What:
 
 def _load_in(f: Fields, _: datetime) -> What:
     load = f.named("load", "the load's own name", needed=True)
-    same = next((line.number for line, what in f.diary.own(entries.LoadIn) if what.load == load), 0)
-    if same:
-        f.wrong("load", load, f"Line {same} took in a load of that name; give each its own.")
+    same = f.diary.taken_in(load)
+    if same is not None:
+        f.wrong("load", load, f"Line {same.number} took in a load of that name; give each its own.")
     amount = f.amount("amount", amounts.LOADS, needed=True)
     how = f.choice("how", ("weighed", "counted", "judged"), "judged")
     return entries.LoadIn(

@@ -1,10 +1,12 @@
 """The book being written: accounts, moves between them, and the family tree that grows with them."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections import ChainMap
+from collections.abc import MutableMapping, Sequence
+from dataclasses import dataclass, field, replace
 from math import hypot
 from typing import NamedTuple
 
+from turnrow.lots.layers import over, settle
 from turnrow.lots.matter import Held, Tolerance
 from turnrow.lots.moves import (
     OUTSIDE,
@@ -73,17 +75,48 @@ class Book:
     """Mutable while it is written; `ledger.py` shows it to others."""
 
     tolerance: Tolerance
-    held: dict[Account, Held] = field(default_factory=dict)
-    off: dict[Account, float] = field(default_factory=dict)  # t the book's own mass may be out
+    held: MutableMapping[Account, Held] = field(default_factory=dict)
+    off: MutableMapping[Account, float] = field(default_factory=dict)  # t the book's own mass may be out
     moves: list[Move] = field(default_factory=list)
     differences: list[Difference] = field(default_factory=list)
     wrongs: list[Wrong] = field(default_factory=list)
     opens: list[Open] = field(default_factory=list)
     nodes: list[Node] = field(default_factory=list)
     edges: list[Edge] = field(default_factory=list)
-    now_node: dict[Account, int] = field(default_factory=dict)
+    now_node: MutableMapping[Account, int] = field(default_factory=dict)
+    first_node: int = 0  # number of the first of `nodes`: 0, but in a layer
+
+    def over(self) -> "Book":
+        """An empty book over this one: it sees all that is here; what is posted in it shows in it alone."""
+        return Book(
+            self.tolerance, over(self.held), over(self.off), now_node=over(self.now_node),
+            first_node=self._next_node,
+        )  # fmt: skip
+
+    def settle(self, layer: "Book") -> None:
+        """Take what was posted in a layer over this book into it."""
+        settle(layer.held, self.held)
+        settle(layer.off, self.off)
+        settle(layer.now_node, self.now_node)
+        self.moves += layer.moves
+        self.differences += layer.differences
+        self.wrongs += layer.wrongs
+        self.opens += layer.opens
+        self.nodes += layer.nodes
+        self.edges += layer.edges
+
+    @property
+    def _next_node(self) -> int:
+        return self.first_node + len(self.nodes)
 
     def of(self, account: Account) -> Held:
+        """What an account holds, to be changed: a layer changes its own copy."""
+        if isinstance(self.held, ChainMap):
+            own: MutableMapping[Account, Held] = self.held.maps[0]
+            if account not in own:
+                found = self.held.get(account)
+                own[account] = Held() if found is None else replace(found, lines=list(found.lines))
+            return own[account]
         return self.held.setdefault(account, Held())
 
     def wrong(self, line: int, where: str, got: object, do: str) -> None:
@@ -160,7 +193,7 @@ class Book:
 
         before  t it held before them; None: not known
         """
-        node = len(self.nodes)
+        node = self._next_node
         old = self.now_node.get(account)
         self.nodes.append(Node(account, at_s, line))
         parents: dict[int, float | None] = {}
@@ -183,7 +216,7 @@ class Book:
     def leaf(self, line: int, at_s: int, account: Account, *, known: bool = True) -> None:
         """A thing that was made of nothing the diary knows; `known`: what is in it will be said."""
         if account not in self.now_node:
-            self.now_node[account] = len(self.nodes)
+            self.now_node[account] = self._next_node
             self.nodes.append(Node(account, at_s, line))
             held = self.of(account)
             held.wet_known = held.dry_known = held.wet_most = known

@@ -1,10 +1,13 @@
 """What was measured of things: moisture, density, and what a lab found in the dry matter."""
 
-from bisect import bisect_right
-from collections.abc import Callable, Iterable, Sequence
+from bisect import bisect_right, insort
+from collections import ChainMap
+from collections.abc import Callable, Iterable, MutableMapping, Sequence
 from dataclasses import dataclass, field
+from operator import itemgetter
 
 from turnrow.handbook.analytes import Analyte, analyte_named, unit_named
+from turnrow.lots.layers import over, settle
 from turnrow.lots.matter import DENSITIES, Known, Typical
 from turnrow.lots.moves import Account
 from turnrow.yard import days
@@ -22,6 +25,9 @@ IN_DRY = ("ash", "nitrogen", "phosphorus", "potassium", "iron")
 MOISTURES = ("moisture", "dry matter")
 A_MILLION = 1e-6  # mass shares are told in mg/kg first
 Timed = list[tuple[int, Known]]
+Named = tuple[Account, str]  # a thing and a quantity
+MOMENT = itemgetter(0)
+NEVER = -(2**62)
 Typicals = Callable[[str], Typical | None]
 
 
@@ -45,10 +51,16 @@ def thing_of(what: Weighed | LabResult) -> Account | None:
 @dataclass
 class Facts:
     """By thing and quantity, every figure with its moment, oldest first. Moisture and what is in the dry
-    matter are shares of one, density is t/m3."""
+    matter are shares of one, density is t/m3.
+
+    asked   by thing and quantity, the latest moment a figure was asked for or given of; missed: those of
+            which none was known at all. A figure that comes for such a moment would have changed an answer.
+    """
 
     typical: Typicals
-    found: dict[tuple[Account, str], Timed] = field(default_factory=dict)
+    found: MutableMapping[Named, Timed] = field(default_factory=dict)
+    asked: MutableMapping[Named, int] = field(default_factory=dict)
+    missed: MutableMapping[Named, bool] = field(default_factory=dict)
 
     @classmethod
     def of(cls, events: Iterable[Event], typical: Typicals) -> "Facts":
@@ -56,6 +68,25 @@ class Facts:
         for event in events:
             facts.read(event)
         return facts
+
+    def over(self) -> "Facts":
+        """Facts over these: what is read into them shows in them alone."""
+        return Facts(self.typical, over(self.found), over(self.asked), over(self.missed))
+
+    def settle(self, layer: "Facts") -> None:
+        """Take what a layer over these read into them."""
+        settle(layer.found, self.found)
+        settle(layer.asked, self.asked)
+        settle(layer.missed, self.missed)
+
+    def answers_hold(self, event: Event) -> bool:
+        """Whether every answer given so far stays as it was once the event is read."""
+        alone = Facts(self.typical)
+        alone.read(event)
+        return not any(
+            key in self.missed or self.asked.get(key, NEVER) >= timed[0][0]
+            for key, timed in alone.found.items()
+        )
 
     def read(self, event: Event) -> None:
         what, line = event.line.entry.what, event.line.number
@@ -78,19 +109,31 @@ class Facts:
 
     def newest(self, thing: Account, quantity: str, at_s: int) -> Known | None:
         """The newest figure at or before a moment."""
-        timed = self.found.get((thing, quantity), [])
-        place = bisect_right([at for at, _ in timed], at_s)
+        key = (thing, quantity)
+        timed = self.found.get(key, [])
+        self.asked[key] = max(at_s, self.asked.get(key, at_s))
+        place = bisect_right(timed, at_s, key=MOMENT)
         return timed[place - 1][1] if place else None
 
     def since(self, thing: Account, quantity: str, from_s: int, at_s: int) -> Known | None:
         """The newest figure in a span."""
-        timed = [known for at, known in self.found.get((thing, quantity), []) if from_s <= at <= at_s]
+        key = (thing, quantity)
+        self.asked[key] = max(at_s, self.asked.get(key, at_s))
+        timed = [known for at, known in self.found.get(key, []) if from_s <= at <= at_s]
         return timed[-1] if timed else None
 
     def nearest(self, thing: Account, quantity: str, at_s: int) -> Known | None:
         """As `newest`, or else the first that came later: of what does not change much in itself."""
-        timed = self.found.get((thing, quantity), [])
-        return self.newest(thing, quantity, at_s) or (timed[0][1] if timed else None)
+        found = self.newest(thing, quantity, at_s)
+        if found is not None:
+            return found
+        key = (thing, quantity)
+        timed = self.found.get(key, [])
+        if not timed:
+            self.missed[key] = True
+            return None
+        self.asked[key] = max(timed[0][0], self.asked[key])
+        return timed[0][1]
 
     def of_load(self, load: str, material: str, quantity: str, at_s: int) -> Known | None:
         """A load's own figure, else its material's, else what is typical of the material; else None."""
@@ -123,9 +166,11 @@ class Facts:
 
     def _keep(self, thing: Account, quantity: str, at_s: int, value: float | None, line: int) -> None:
         if value is not None:
-            timed = self.found.setdefault((thing, quantity), [])
-            timed.append((at_s, Known(value, line)))
-            timed.sort(key=lambda pair: pair[0])
+            key = (thing, quantity)
+            own = self.found.maps[0] if isinstance(self.found, ChainMap) else self.found
+            if key not in own:
+                own[key] = list(self.found.get(key, ()))
+            insort(own[key], (at_s, Known(value, line)), key=MOMENT)
 
 
 def _named(one: Result) -> Analyte | None:

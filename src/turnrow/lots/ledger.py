@@ -80,45 +80,60 @@ def ledger(diary: Diary, tolerance: Tolerance, typical: Typicals = lambda materi
 
     typical  what is taken for a material nobody measured; None: nothing is
     """
-    zone = diary.zone
-    events = [fold.event(line, zone) for kind in READ for line, _ in diary.all(kind)]
-    return folded(in_order(events), tolerance, typical)
+    return folded(events_of(diary), tolerance, typical)
+
+
+def events_of(diary: Diary) -> tuple[Event, ...]:
+    """Every line in force that moves matter or measures it, in order."""
+    return in_order(fold.event(line, diary.zone) for kind in READ for line, _ in diary.all(kind))
 
 
 def folded(events: Sequence[Event], tolerance: Tolerance, typical: Typicals) -> Ledger:
     """The ledger of events that stand in their order."""
-    facts = Facts.of(events, typical)
-    poster = Poster(Book(tolerance), facts)
+    whole = posted(events, tolerance, typical)
+    return shown(events, whole, whole.over())
+
+
+def posted(events: Sequence[Event], tolerance: Tolerance, typical: Typicals) -> Poster:
+    """A poster that has posted events that stand in their order, knowing every figure among them."""
+    poster = Poster(Book(tolerance), Facts.of(events, typical))
     for event in events:
         poster.post(event)
-    book = poster.book
+    return poster
+
+
+def shown(events: Sequence[Event], under: Poster, layer: Poster) -> Ledger:
+    """The ledger of all that a poster and a layer over it posted, as it is now."""
+    below, book = under.book, layer.book
+    nodes = (*below.nodes, *book.nodes)
     return Ledger(
         events=tuple(events),
-        facts=facts,
-        tolerance=tolerance,
-        held=book.held,
-        off=book.off,
-        moves=tuple(book.moves),
-        differences=tuple(book.differences),
-        wrongs=tuple(book.wrongs),
-        opens=tuple(book.opens),
-        nodes=tuple(book.nodes),
-        tree=Tree.of(len(book.nodes), book.edges),
-        node_of=book.now_node,
-        tickets=poster.of_ticket,
-        materials=poster.material,
+        facts=Facts(layer.facts.typical, dict(layer.facts.found)),
+        tolerance=book.tolerance,
+        held=dict(book.held),
+        off=dict(book.off),
+        moves=(*below.moves, *book.moves),
+        differences=(*below.differences, *book.differences),
+        wrongs=(*below.wrongs, *book.wrongs),
+        opens=(*below.opens, *book.opens),
+        nodes=nodes,
+        tree=Tree.of(len(nodes), [*below.edges, *book.edges]),
+        node_of=dict(book.now_node),
+        tickets=dict(layer.of_ticket),
+        materials=dict(layer.material),
     )
 
 
 def in_order(events: Iterable[Event]) -> tuple[Event, ...]:
     """By day; on a day, loads in first, and loads out of which only the day is known last."""
+    return tuple(sorted(events, key=place))
 
-    def key(event: Event) -> tuple[int, int, int, int]:
-        what = event.line.entry.what
-        phase = 0 if isinstance(what, LoadIn) else 2 if isinstance(what, LoadOut) and not event.timed else 1
-        return event.day, phase, event.at, event.line.number
 
-    return tuple(sorted(events, key=key))
+def place(event: Event) -> tuple[int, int, int, int]:
+    """What events are ordered by."""
+    what = event.line.entry.what
+    phase = 0 if isinstance(what, LoadIn) else 2 if isinstance(what, LoadOut) and not event.timed else 1
+    return event.day, phase, event.at, event.line.number
 
 
 def closes(moves: Iterable[Move], least: float = 1e-9) -> bool:

@@ -1,10 +1,11 @@
 """What each kind of entry moves."""
 
-from collections.abc import Sequence
+from collections.abc import MutableMapping, Sequence
 from math import hypot
 
 from turnrow.lots.book import LEAST, Book, Taken
 from turnrow.lots.facts import Facts, plain
+from turnrow.lots.layers import over, settle
 from turnrow.lots.matter import Known, cubic_metres, water_tonnes
 from turnrow.lots.moves import OUTSIDE, Account
 from turnrow.lots.suggest import unit_meant
@@ -25,11 +26,28 @@ class Poster:
 
     def __init__(self, book: Book, facts: Facts) -> None:
         self.book, self.facts = book, facts
-        self.material: dict[str, str] = {}  # of a load
-        self.of_lot: dict[str, str] = {}  # material of a lot
-        self.length: dict[str, float] = {}  # m, of what is left of a row
-        self.made: set[str] = set()  # lots
-        self.of_ticket: dict[str, tuple[int, LoadOut]] = {}
+        self.material: MutableMapping[str, str] = {}  # of a load
+        self.of_lot: MutableMapping[str, str] = {}  # material of a lot
+        self.length: MutableMapping[str, float] = {}  # m, of what is left of a row
+        self.made: MutableMapping[str, int] = {}  # lots, with the line
+        self.of_ticket: MutableMapping[str, tuple[int, LoadOut]] = {}
+
+    def over(self) -> "Poster":
+        """A poster over this one: what it posts shows in it alone."""
+        layer = Poster(self.book.over(), self.facts.over())
+        layer.material, layer.of_lot, layer.length = over(self.material), over(self.of_lot), over(self.length)
+        layer.made, layer.of_ticket = over(self.made), over(self.of_ticket)
+        return layer
+
+    def settle(self, layer: "Poster") -> None:
+        """Take what a layer over this one posted into it."""
+        self.book.settle(layer.book)
+        self.facts.settle(layer.facts)
+        settle(layer.material, self.material)
+        settle(layer.of_lot, self.of_lot)
+        settle(layer.length, self.length)
+        settle(layer.made, self.made)
+        settle(layer.of_ticket, self.of_ticket)
 
     def post(self, event: Event) -> None:
         what, at = event.line.entry.what, event.at
@@ -269,7 +287,7 @@ class Poster:
 
     def _circle(self, take: Taking, sources: Sequence[Share], made: Sequence[str]) -> bool:
         again = [one for one in made if one in self.made]
-        self.made.update(filter(None, made))
+        self.made.update({one: take.line for one in made if one})
         for lot in again:
             if any(one.lot == lot for one in sources):
                 do = "A lot cannot be made of itself; give what comes of it a name of its own."

@@ -1,6 +1,6 @@
 """How much was taken of a thing: its mass, its dry matter, whether that much was there."""
 
-from collections.abc import Sequence
+from collections.abc import MutableMapping, Sequence
 
 from turnrow.lots.book import LEAST, Book, Taken
 from turnrow.lots.facts import Facts
@@ -25,8 +25,8 @@ class Taking:
         self,
         book: Book,
         facts: Facts,
-        material: dict[str, str],
-        of_lot: dict[str, str],
+        material: MutableMapping[str, str],
+        of_lot: MutableMapping[str, str],
         line: int,
         at: int,
     ) -> None:

@@ -26,6 +26,7 @@ class Diary:
         self._lines: list[Line] = []
         self._own: list[Line] = []  # lines that speak of no row
         self._kinds: dict[type[entries.Kind], list[Line]] = {}
+        self._loads: dict[str, list[Line]] = {}  # by the name of the load that came in
         self._struck: set[int] = set()
         self._out: set[int] = set()  # lines that do not count: struck, or with a unit nobody knows
         self._unknown: dict[int, tuple[str, ...]] = {}
@@ -47,6 +48,8 @@ class Diary:
                 self._unknown[line.number] = wrong
                 self._out.add(line.number)
             self._kinds.setdefault(type(what), []).append(line)
+            if isinstance(what, entries.LoadIn):
+                self._loads.setdefault(what.load, []).append(line)
             rows = row_of(what)
             if isinstance(what, entries.Struck):
                 self._struck.add(what.line)
@@ -104,9 +107,14 @@ class Diary:
         """The yard's own lines of one kind in force (those that speak of no row), by line."""
         return [
             (line, line.entry.what)
-            for line in self._own
-            if isinstance(line.entry.what, kind) and line.number not in self._out
+            for line in self._kinds.get(kind, ())
+            if isinstance(line.entry.what, kind) and not self._filed.get(line.number)
+            if line.number not in self._out
         ]
+
+    def taken_in(self, load: str) -> Line | None:
+        """The first line in force that took in a load of that name; None where there is none."""
+        return next((line for line in self._loads.get(load, ()) if line.number not in self._out), None)
 
     def all(self, kind: type[Thing]) -> list[tuple[Line, Thing]]:
         """Every line of one kind in force, of the yard or of rows, by line."""
@@ -141,6 +149,10 @@ class Diary:
         if not 1 <= number <= len(self._lines):
             raise KeyError(number)
         return self._lines[number - 1]
+
+    def counts(self, line: int) -> bool:
+        """Whether a line is in force: not struck, and with no unit that nobody knows."""
+        return line not in self._out
 
     def is_struck(self, line: int) -> bool:
         return line in self._struck
