@@ -22,6 +22,7 @@ ALLOWED = {
     "heap/stoichiometry.py ash_loss": "a heap's losses by its ash alone, to hold the balances against",
     "heap/trial.py losses": "losses of published trials, to hold their own statements against",
     "lots/ledger.py closes": "the law of double entry, which tests hold every move to",
+    "lots/ledger.py ledger": "the whole fold, which the kept ledger is held against (tests, bench)",
     "records/press.py pages": "papers as pictures, which tests look at",
     "sanitation/judge.py judge_many": "every rule on one record, to time against one by one (bench)",
     "web/app.py Static.get_response": "called by Starlette",
