@@ -113,3 +113,31 @@ def test_the_form_speaks_the_persons_unit(pages: TestClient) -> None:
     text = pages.get("/write/round?row=R7").text
     assert "last 140.2 °F, yesterday" in text  # 60.1 °C: 1.8 x 60.1 + 32 = 140.18
     assert '<input type="hidden" name="unit" value="F">' in text
+
+
+def test_a_round_that_fits_the_other_unit_is_asked_about_with_what_it_would_be(
+    pages: TestClient, laid: Desk
+) -> None:
+    """140 °F is 60 °C, which the row had the day before."""
+    before, form = laid.diary.head, sent(value_1="140", value_2="140", value_3="149")
+    asked = pages.post("/write/round", data=form)
+    assert "Was it °F? Then it is 60.0 °C to 65.0 °C, and the row had 60.2 °C before" in asked.text
+    assert "fire service" in asked.text and laid.diary.head == before
+    sure = {"asked_1": "140", "asked_2": "140", "asked_3": "149"}
+    assert pages.post("/write/round", data={**form, **sure}).status_code == 303
+    assert newest(laid).confirmed == ("1", "2", "3")
+
+
+def test_celsius_in_a_form_of_fahrenheit_is_asked_about(pages: TestClient) -> None:
+    asked = pages.post("/write/round", data=sent("F", value_1="60", value_2="60", value_3="61"))
+    assert "Was it °C? Then it is 140.0 °F to 141.8 °F" in asked.text
+
+
+def test_new_stations_that_no_heap_could_have_are_asked_about_once(pages: TestClient, laid: Desk) -> None:
+    names = {"name_1": "7", "name_2": "8", "name_3": "9"}
+    form = sent(value_1="140", value_2="141", value_3="142") | names
+    asked = pages.post("/write/round", data=form)
+    assert "Was it °F?" in asked.text and "last time" not in asked.text.split("Was it")[0].split("Look at")[1]
+    sure = {"asked_1": "140", "asked_2": "141", "asked_3": "142"}
+    assert pages.post("/write/round", data={**form, **sure}).status_code == 303
+    assert newest(laid).confirmed == ("7", "8", "9")

@@ -32,6 +32,9 @@ def take(
     map_file: Annotated[Path | None, typer.Option("--map", help="How to read this logger's columns.")] = None,
     example: Annotated[bool, typer.Option("--example", help="Print a commented mapping file.")] = False,
     again: Annotated[bool, typer.Option("--again", help="Take up what was struck as well.")] = False,
+    as_written: Annotated[
+        bool, typer.Option("--as-written", help="The unit is right, though the readings fit the other one.")
+    ] = False,
     probe: Annotated[str, typer.Option("--probe", help="The probe or logger it comes from.")] = "",
     self_heating: Annotated[
         bool, typer.Option("--self-heating", help="The log of a self-heating test: its rise is a result.")
@@ -64,7 +67,7 @@ def take(
             mapping = intake.mapping_from(file_bytes(map_file, "--map"), map_file.name)
         handed = Handed(
             data, file.name, now=_now(), who=who, device="desk", mapping=mapping, kind=kind, row=row, lot=lot,
-            probe=probe, again=again, self_heating=self_heating, ambient=ambient,
+            probe=probe, again=again, as_written=as_written, self_heating=self_heating, ambient=ambient,
         )  # fmt: skip
         with desk_of(yard) as desk:
             taken = entering.take_any(desk.book, desk.diary, handed)
@@ -121,7 +124,12 @@ def strike(
 
 
 def _write(kind: str, fields: dict[str, str], yard: str, who: str, entry_id: str, as_json: bool) -> None:
+    from turnrow.gate.forms import entry_from
+    from turnrow.gate.unit_ask import ask_unit
+
     with desk_of(yard) as desk:
+        if kind.strip().casefold() == "round" and desk.line_with(entry_id) is None:
+            ask_unit(entry_from(kind, fields, diary=desk.diary, now=_now(), who=who), desk.diary)
         receipt = desk.write(kind, fields, now=_now(), who=who, device="desk", id=entry_id)
         known = not receipt.lines
         number = receipt.known[0] if known else receipt.lines[0].number

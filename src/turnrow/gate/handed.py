@@ -15,6 +15,7 @@ class Handed:
     row, lot      what all of it is of, where it does not say so itself
     probe         the probe or logger its readings come from
     again         take up what was struck
+    as_written    the unit is right, though the readings fit the other one
     self_heating  it is the log of such a test
     ambient       the air the test's vessels stood in, "20 C"; empty where a station of the log tells it
     """
@@ -30,5 +31,6 @@ class Handed:
     lot: str = ""
     probe: str = ""
     again: bool = False
+    as_written: bool = False
     self_heating: bool = False
     ambient: str = ""

@@ -17,6 +17,7 @@ from turnrow.gate.files import Intake
 from turnrow.gate.handed import Handed
 from turnrow.gate.happenings import Happening
 from turnrow.gate.names import near
+from turnrow.gate.unit_ask import unit_doubts
 from turnrow.gate.wrongs_list import WrongsList
 from turnrow.yard import blocks, days, readings
 from turnrow.yard.diary import Diary
@@ -51,6 +52,7 @@ def packet(intake: Intake, diary: Diary, handed: Handed) -> Packet:
     made = _Making(intake, diary, handed)
     for row, found in intake.rows.items():
         made.block(row, found)
+    made.asked.raise_any()
     for one in intake.happenings:
         made.happening(one)
     return Packet(
@@ -94,6 +96,7 @@ class _Making:
         self.entries: dict[str, Entry] = {}
         self.blobs: dict[str, bytes] = {}
         self.notices: list[str] = []
+        self.asked = WrongsList(intake.name)
         self.fresh = self.known = 0
 
     def block(self, row: str, found: Readings) -> None:
@@ -106,6 +109,8 @@ class _Making:
         self.known += len(found) - len(fresh)
         if not len(fresh):
             return
+        if not self._handed.as_written:
+            self._ask_unit(row, fresh, history)
         _tell_two_values(row, fresh, history.readings, self.notices)
         blob = blocks.pack(fresh)
         name = blocks.name_of(blob)
@@ -125,6 +130,16 @@ class _Making:
         if self._add(row, f"{row}\n{name}", what, last, not bool(fresh.timed[-1]), history):
             self.blobs[name] = blob
             self.fresh += len(fresh)
+
+    def _ask_unit(self, row: str, fresh: Readings, history: History) -> None:
+        doubts = unit_doubts(fresh, history)
+        if doubts:
+            one, count = doubts[0], len(doubts)
+            got = f"°{one.unit}, on {count} day{'s' if count > 1 else ''}"
+            do = (
+                f"{one.sentence} Write the unit {one.likely}, or take it with --as-written where it is right."
+            )
+            self.asked.add(f"{self._intake.name}, readings of {row or 'no row'}", got, do)
 
     def _tell_elsewhere(self, row: str, blob: str) -> None:
         """A log taken for the wrong row: another row holds the very readings, or the very file."""

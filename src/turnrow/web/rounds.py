@@ -1,16 +1,18 @@
 """The round: one number a station, the last one in sight; a surprising one is asked about once."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Request
 from starlette.responses import Response
 
 from turnrow.foreman.desk import Desk
+from turnrow.gate.forms import entry_from
+from turnrow.gate.unit_ask import round_doubt
 from turnrow.journal.book import Receipt
 from turnrow.web.asking import Asked, asked_of, keeper_of
-from turnrow.web.enter import beside, kept, open_rows, write
+from turnrow.web.enter import beside, happened, kept, open_rows, write
 from turnrow.web.given import DEVICE, Given, given_of, new_id
 from turnrow.web.render import page
 from turnrow.web.rows import history_of
@@ -69,8 +71,11 @@ def keep(request: Request, given: Sent) -> Response:
             history = earlier.history(history.row)  # sent again: asked and confirmed as the first time
         asked = asked_of(request, desk)
         found = places(history, given.fields)
+        fits = "" if there else _other_unit(request, desk, history, found, given)
+        if fits:
+            found = [replace(one, asks=bool(one.typed), asked=one.typed) for one in found]
         if any(place.asks for place in found):
-            return _form(asked, history, found, given.fields, ())
+            return _form(asked, history, found, given.fields, (), fits)
         try:
             receipt = write(request, desk, "round", _fields(history, found, given), given)
             ticked(request, desk, given.get("key"), given.get("who"), DEVICE)
@@ -94,7 +99,7 @@ def places(history: History, given: Mapping[str, str]) -> list[Place]:
         sure = text and text == given.get(f"asked_{n}", "").strip()
         last = known.get(name)
         strange = bool(last and text and _far(text, unit, last))
-        found.append(Place(name, last, text, strange and not sure, text if strange else ""))
+        found.append(Place(name, last, text, strange and not sure, text if strange or sure else ""))
     return found
 
 
@@ -159,8 +164,25 @@ def ticked(request: Request, desk: Desk, key: str, who: str, device: str) -> Rec
     return desk.tick(key, now, who, device)
 
 
+def _other_unit(request: Request, desk: Desk, history: History, found: Sequence[Place], given: Given) -> str:
+    """What is asked of a round that fits the other unit; "" where it does not, or is not to be read yet."""
+    sure = [replace(one, asked="") if one.asks else one for one in found]
+    fields, now = {**_fields(history, sure, given), **happened(given)}, keeper_of(request).clock()
+    try:
+        entry = entry_from("round", fields, diary=desk.diary, now=now, who=given.get("who"))
+    except Refused:
+        return ""  # it is told when the round is written
+    doubt = round_doubt(entry, desk.diary)
+    return doubt.sentence if doubt else ""
+
+
 def _form(
-    asked: Asked, history: History, found: Sequence[Place], given: Mapping[str, str], wrong: Sequence[Refusal]
+    asked: Asked,
+    history: History,
+    found: Sequence[Place],
+    given: Mapping[str, str],
+    wrong: Sequence[Refusal],
+    fits: str = "",
 ) -> Response:
     asks = [place for place in found if place.asks]
     return page(
@@ -173,6 +195,7 @@ def _form(
         unit=given.get("unit") or asked.unit,
         id=given.get("id") or new_id(),
         asks=asks,
+        fits=fits,
         wrong=wrong,
         beside=beside(wrong, ["who", "happened", "probe", "depth_cm"]),
     )

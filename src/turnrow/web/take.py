@@ -99,7 +99,7 @@ def _take(request: Request, desk: Desk, sent: Sent) -> Taken:
         device=DEVICE, kind="" if heating else sent.get("kind"), row=sent.get("row"), lot=sent.get("lot"),
         mapping=intake.mapping_from(text.encode(), "the mapping") if text.strip() else None,
         probe=sent.get("probe"), again=bool(sent.get("again")), self_heating=heating,
-        ambient=sent.get("ambient"),
+        ambient=sent.get("ambient"), as_written=bool(sent.get("as_written")),
     )  # fmt: skip
     return take_any(desk.book, desk.diary, handed)
 
