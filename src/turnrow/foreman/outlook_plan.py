@@ -100,7 +100,10 @@ def plan_of(desk: Desk, row: str, now: datetime) -> Plan | None:
     view = seen(there, (), limits, now_s)
     standing = desk.standing(row).standing
     run = alive(standing, view) if rule is not None and isinstance(rule.proof, HotDays) else None
-    needed = None if run is None or standing.verdict == "PASS" else (run[0] + standing.days_needed - 1, run_c)
+    in_all = standing.policies.get("continuity") == "cumulative"
+    days_met = (standing.hot_days if in_all else standing.longest_run_days) >= standing.days_needed
+    met = standing.verdict == "PASS" or days_met
+    needed = None if run is None or met else (run[0] + standing.days_needed - 1, run_c)
     return Plan(
         row=row,
         key=key_of(desk, row, now),

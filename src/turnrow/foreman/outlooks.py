@@ -96,6 +96,7 @@ class Outlooks:
             )
             made = RowOutlook(plan, ahead, fitted, held_back(fitted.state), teach)
             made = replace(made, usual=made.what_if(usual(outlook, plan.zone)))
+            made = replace(made, ahead=replace(made.ahead, turn_k=_turned_k(made.usual)))
             self._made[plan.row] = made
             return made
 
@@ -145,6 +146,12 @@ class Outlooks:
         self._past[plan.row] = found
         told = zip(plan.mornings, found.values(), strict=True)
         return {then.at_s: one for then, one in told if one is not None}
+
+
+def _turned_k(usual: tuple[WhatIf, ...]) -> float | None:
+    """What a turn now, with the water it wants, changes by tomorrow, in the middle [K]."""
+    now = [one for one in usual if one.name.startswith("Turned now")]
+    return now[-1].temp_k[24].p50 if now else None
 
 
 def _told_by(used: str, plan: Plan, fitted: Fitted, says: LogSays | None) -> Outlook:

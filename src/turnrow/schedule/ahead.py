@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from turnrow.heap.outlook import Finding, Outlook, Passing, Score
 from turnrow.heap.scored import Choice
+from turnrow.schedule.agreed import agreed
 from turnrow.schedule.heat import SMOKE, WHY_COOL, WHY_TURN
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.water import AMOUNT, BY_HAND, amount_words
@@ -22,6 +23,12 @@ from turnrow.yard.numbers import MICRO
 SOON_H = (24.0, 48.0)  # hours ahead by which an outlook is judged
 LEAST_SCORED = 8  # outcomes before an outlook is said to have skill, or none
 NOON_H = 12
+WARMER_K, LIKELY = 1.0, 0.5  # from where a turn is said to warm, and curing to be likely (OWN)
+TURN_IT = "Turn it with water and a loader ready, from the upwind side, and lay it lower."
+WET_IT = (
+    "Wet it well and lay it lower from the upwind side, a loader ready: by its outlook opening it makes it "
+    "warmer by tomorrow, as air wakes it."
+)
 WORTH_M3 = 0.5  # of water; less is a hose's drip beside what a squeeze is off
 SAME_C = 0.01
 ANSWERED = ("fire", "cool", "turn", "wait", "watch")  # today's jobs that already deal with the heat
@@ -45,6 +52,7 @@ class Ahead:
     scores      of the row's own earlier outlooks, made in the way chosen; choice, once they are scored, which
                 way that is; needed  the day the rule's run must last to, with the
                 limit it is counted at [°C]; lines  the row's newest readings; curing  it was moved to curing
+    turn_k      what a turn now, with the water it wants, changes of its temperature by tomorrow [K]
     """
 
     outlook: Outlook
@@ -56,6 +64,7 @@ class Ahead:
     needed: tuple[int, float] | None = None
     lines: tuple[int, ...] = ()
     curing: bool = False
+    turn_k: float | None = None
 
     @property
     def skill(self) -> float | None:
@@ -85,7 +94,7 @@ def with_ahead(jobs: list[Advice], row: str, ahead: Ahead, limits: Limits, zone:
     if not jobs or jobs[0].job == "fire":
         return jobs
     busy = any(job.job in ANSWERED for job in jobs)
-    jobs = [_as_much(job, ahead, limits) if job.job == "water" else job for job in jobs]
+    jobs = [_by_its_outlook(job, ahead, limits) for job in jobs]
     found = _findings(row, ahead, jobs)
     if ahead.skilled is not False:
         found += [
@@ -93,8 +102,30 @@ def with_ahead(jobs: list[Advice], row: str, ahead: Ahead, limits: Limits, zone:
             for one in (None if busy else _turn(row, ahead, limits, zone), _run(row, ahead, limits))
             if one
         ]
+    jobs = agreed([*jobs, *found])
+    found = [job for job in jobs if job in found]
+    jobs = [job for job in jobs if job not in found]
     kept = [job for job in jobs if job.job != "leave"] if found else jobs
     return [*kept, *found]
+
+
+def _by_its_outlook(job: Advice, ahead: Ahead, limits: Limits) -> Advice:
+    """A job as the row's outlook would have it: its amount of water, no turn to cool it that warms it, no
+    curing that is not likely."""
+    if job.job == "water":
+        return _as_much(job, ahead, limits)
+    if job.job == "cool" and ahead.skilled is not False and (ahead.turn_k or 0.0) > WARMER_K:
+        return replace(job, text=job.text.replace(TURN_IT, WET_IT))
+    if job.job == "cure" and ahead.skilled is not False and ahead.outlook.curing_chance < LIKELY:
+        said = in_ten(ahead.outlook.curing_chance)
+        days_ahead = round(float(ahead.outlook.hours[-1]) / 24)
+        text = (
+            f"Squeeze row {job.row} before it is moved to curing: it does not warm again after its turn, but "
+            f"by its outlook the chance that it can cure within {days_ahead} days is {said}. If it is dry, "
+            "water it."
+        )
+        return replace(job, job="look", key=f"{job.row} cure first", text=text)
+    return job
 
 
 def _as_much(job: Advice, ahead: Ahead, limits: Limits) -> Advice:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation.standing import RowStanding
+from turnrow.schedule.agreed import agreed
 from turnrow.schedule.around import Around
 from turnrow.schedule.broken import restart
 from turnrow.schedule.curing import ending
@@ -95,7 +96,7 @@ def row_jobs(
         *signs(view, history, limits, now, facts),
         ending(view, standing, limits, rule),
     ]
-    jobs = [job for job in found if job]
+    jobs = agreed([job for job in found if job])
     return in_order(jobs) if jobs else [_leave(view, plan, row_standing, name)]
 
 

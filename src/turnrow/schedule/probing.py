@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from turnrow.handbook.rules import Rule
 from turnrow.sanitation.probe_faults import BATHS, FOR_EVER, Fault, bath_of
 from turnrow.sanitation.standing import Standing
+from turnrow.schedule.agreed import SHUT
 from turnrow.schedule.evidence import wanted
 from turnrow.schedule.limits import Limits
 from turnrow.schedule.seen import NONSENSE, UNIT, Seen
@@ -55,7 +56,7 @@ def probing(
         how = "and look at the unit" if nonsense[0].suspect == UNIT else "with another probe"
         said.append(
             f"Read station {names} of row {row} again, {how}, before anything else: "
-            f"{nonsense[0].sentence.rstrip('.')}. Until then nobody opens the row."
+            f"{nonsense[0].sentence.rstrip('.')}. {SHUT}"
         )
     if seen.stale:
         urgent = True

@@ -70,6 +70,9 @@ def _causes(
 
     week = limits.days("round_every_days_curing")
     squeeze, moisture = seen.test("squeeze", week), seen.test("moisture", week)
+    if squeeze and moisture:  # the newer of the two speaks, as it does of water
+        older = min(squeeze, moisture, key=lambda test: (test.at, test.line))
+        squeeze, moisture = (None if test is older else test for test in (squeeze, moisture))
     if squeeze and squeeze.amount.value <= limits.number("squeeze_dry"):
         say("Likely too dry by the squeeze: water it while turning", squeeze.line)
     elif moisture and moisture.amount.value < limits.number("moisture_low"):
