@@ -2,15 +2,18 @@
 
 import csv
 import io
+import typing
 from datetime import UTC, date, datetime
 
+import numpy as np
 import polars as pl
 import pytest
 
 from turnrow.records.tables import TABLES, as_csv, as_parquet, dictionary
-from turnrow.yard import entries, goods
+from turnrow.yard import blocks, entries, goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, Entry, Line, What
+from turnrow.yard.readings import Readings
 
 WHEN = datetime(2026, 5, 3, 7, 40, tzinfo=UTC)
 BY_NAME = {table.name: table for table in TABLES}
@@ -94,3 +97,66 @@ def test_the_dictionary_names_every_column_of_every_table() -> None:
         (table.name, column) for table in TABLES for column, _, _ in table.head
     }
     assert all(one["column_is"] and one["holds"] for one in said)
+
+
+def test_every_kind_of_entry_has_a_table_and_every_field_of_it_a_column() -> None:
+    """By the union of kinds itself: a new kind without a table, or a new field without a column, fails here.
+
+    Fields that make rows of their own (parts, sources, readings ...) have their columns under other names.
+    """
+    spread = {
+        *("parts", "sources", "readings", "results", "advice"),
+        *("up", "control_up", "weights", "control_weights"),
+    }
+    for kind in typing.get_args(What):
+        tables = [table for table in TABLES if table.kind is kind]
+        assert tables, f"{kind.__name__} has no table"
+        columns = {name for table in tables for name, _, _ in table.columns}
+        columns |= {"line"} if kind is entries.Struck else set()  # struck_line: "line" is its own
+        missing = set(kind.__struct_fields__) - columns - spread
+        assert not missing, f"{kind.__name__}: {missing}"
+
+
+def test_every_reading_of_a_logger_is_a_row(packed: bytes) -> None:
+    """A block of three readings: two in F, one without a depth, one of a day only."""
+    name = blocks.name_of(packed)
+    logged = entries.LoggerBlock(row="R7", blob=name, count=3, first=WHEN, last=WHEN, probe="P1")
+    said = [entries.YardLaidOut(name="A", zone="Europe/Dublin"), logged]
+    lines = [
+        Line(n, WHEN, "", Entry(id=f"e{n}", happened=WHEN, who="Ana", what=what))
+        for n, what in enumerate(said, 1)
+    ]
+    diary = Diary({name: packed}.__getitem__, lines)
+    found = rows("logger_readings", diary)
+    assert [one["at"] for one in found] == [
+        "2026-05-03T08:40:00+01:00",  # Irish summer time is an hour ahead of UTC
+        "2026-05-03T09:40:00+01:00",
+        "2026-05-04",
+    ]
+    assert [(one["value"], one["value_unit"], one["depth_mm"]) for one in found] == [
+        ("131", "F", "900"),
+        ("130.8", "F", ""),
+        ("55", "C", "900"),
+    ]
+    assert [one["station"] for one in found] == ["1", "2", "2"] and found[0]["probe"] == "P1"
+    frame = pl.read_parquet(io.BytesIO(as_parquet(BY_NAME["logger_readings"], diary)))
+    assert frame["value"].to_list() == [131.0, 130.8, 55.0]
+
+
+@pytest.fixture
+def packed() -> bytes:
+    at = int(WHEN.timestamp())
+    return blocks.pack(
+        Readings(
+            at=np.array([at, at + 3600, at + 86400], np.int64),
+            day=np.zeros(3, np.int32),
+            station=np.array([0, 1, 1], np.int32),
+            depth=np.array([900, -1, 900], np.int32),
+            value=np.array([131_000_000, 130_800_000, 55_000_000], np.int64),
+            unit=np.array([1, 1, 0], np.int8),
+            timed=np.array([True, True, False]),
+            line=np.zeros(3, np.int32),
+            item=np.arange(1, 4, dtype=np.int32),
+            stations=("1", "2"),
+        )
+    )

@@ -6,69 +6,21 @@ number is its own text; in Parquet it is a float64 of it. Struck lines stay in, 
 
 import csv
 import io
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 import polars as pl
 
 from turnrow.records.row_csv import guarded
+from turnrow.records.table import COMMON, LOT, MOIST, ROW, A, Cell, T, Table, W, Y, one_row
+from turnrow.records.tables_yard import MORE
 from turnrow.yard import entries, evidence, goods
 from turnrow.yard.diary import Diary
 from turnrow.yard.entries import Amount, Line
 from turnrow.yard.numbers import MICRO, plain
 
-Cell = str | int | bool | Amount | None
-Rows = Callable[[Any], Iterable[tuple[Cell, ...]]]
-COMMON = (
-    ("line", "whole number", "the line of the diary"),
-    ("happened", "text", "when it happened, ISO 8601 with the offset of the clock"),
-    ("day_only", "yes or no", "only the day of it is known"),
-    ("who", "text", "who wrote it"),
-    ("struck", "yes or no", "the line was withdrawn later and does not count"),
-)
 
-
-@dataclass(frozen=True)
-class Table:
-    """One table. `columns`: (name, holds, words); holds "amount" makes two columns, number and unit.
-
-    rows  what an entry says -> its rows, each as long as `columns`
-    """
-
-    name: str
-    words: str
-    kind: type[entries.Kind]
-    columns: tuple[tuple[str, str, str], ...]
-    rows: Rows
-
-    @property
-    def head(self) -> tuple[tuple[str, str, str], ...]:
-        """Every column of the file: (name, holds, words)."""
-        own: list[tuple[str, str, str]] = []
-        for name, holds, words in self.columns:
-            if holds == "amount":
-                own += [(name, "number", words), (f"{name}_unit", "text", f"the unit {name} was typed in")]
-            else:
-                own.append((name, holds, words))
-        return (*COMMON, *own)
-
-
-def _one(*names: str) -> Rows:
-    """A row an entry, of its own fields; several names in one are joined with a semicolon."""
-
-    def rows(what: Any) -> Iterator[tuple[Cell, ...]]:
-        cells = (getattr(what, name) for name in names)
-        yield tuple("; ".join(map(str, cell)) if isinstance(cell, tuple) else _plain(cell) for cell in cells)
-
-    return rows
-
-
-def _plain(cell: Any) -> Cell:
-    return cell if cell is None or isinstance(cell, str | int | bool | Amount) else str(cell)
-
-
-def _read(what: entries.Round) -> Iterator[tuple[Cell, ...]]:
+def _read(what: entries.Round, diary: Diary) -> Iterator[tuple[Cell, ...]]:
     for one in what.readings:
         deep = None if one.depth_mm < 0 else one.depth_mm
         yield (
@@ -81,22 +33,22 @@ def _read(what: entries.Round) -> Iterator[tuple[Cell, ...]]:
         )
 
 
-def _parts(what: entries.RowBuilt) -> Iterator[tuple[Cell, ...]]:
+def _parts(what: entries.RowBuilt, diary: Diary) -> Iterator[tuple[Cell, ...]]:
     for part in what.parts:
         yield what.row, part.material, part.amount, part.load, part.lot
 
 
-def _shares(what: goods.LotMade) -> Iterator[tuple[Cell, ...]]:
+def _shares(what: goods.LotMade, diary: Diary) -> Iterator[tuple[Cell, ...]]:
     for one in what.sources:
         yield what.lot, one.load, one.row, one.lot, one.amount, one.moisture
 
 
-def _screened(what: goods.Screened) -> Iterator[tuple[Cell, ...]]:
+def _screened(what: goods.Screened, diary: Diary) -> Iterator[tuple[Cell, ...]]:
     for one in what.sources:
         yield what.fines, what.overs, one.row, one.lot, one.load, one.amount, one.moisture
 
 
-def _found(what: goods.LabResult) -> Iterator[tuple[Cell, ...]]:
+def _found(what: goods.LabResult, diary: Diary) -> Iterator[tuple[Cell, ...]]:
     thing = (what.sample, what.lot, what.row, what.load, what.material)
     day = what.sampled.isoformat() if what.sampled else ""
     for one in what.results:
@@ -104,7 +56,7 @@ def _found(what: goods.LabResult) -> Iterator[tuple[Cell, ...]]:
         yield (*thing, day, what.lab, what.report, one.analyte, sign, one.amount, one.basis, one.method)
 
 
-def _pots(what: goods.GrowthTest) -> Iterator[tuple[Cell, ...]]:
+def _pots(what: goods.GrowthTest, diary: Diary) -> Iterator[tuple[Cell, ...]]:
     thing = (what.sample, what.lot, what.row, what.plant, what.sown, what.grown)
     pots = (("compost", what.up, what.weights), ("control", what.control_up, what.control_weights))
     for in_, ups, masses in pots:
@@ -112,37 +64,34 @@ def _pots(what: goods.GrowthTest) -> Iterator[tuple[Cell, ...]]:
             yield (*thing, in_, pot, up, masses[pot - 1] if masses else None, what.leaves)
 
 
-T, A, W, Y = "text", "amount", "whole number", "yes or no"
-ROW, LOT = ("row", T, "the row's name"), ("lot", T, "the lot's name")
-MOIST = ("moisture", A, "percent of wet mass")
 TABLES: tuple[Table, ...] = (
     Table("loads_in", "Loads that came in", entries.LoadIn, (
         ("load", T, "the load's name"), ("material", T, "what it is"), ("amount", A, "wet, as it came"),
         ("how", T, "weighed, counted or judged"), ("came_from", T, "where from"),
         ("refused", T, "why it was sent away; empty: taken"),
-    ), _one("load", "material", "amount", "how", "came_from", "refused")),
+    ), one_row("load", "material", "amount", "how", "came_from", "refused")),
     Table("rows_built", "Rows as built", entries.RowBuilt, (
         ROW, ("length", A, "along the row"), ("width", A, "of the foot"), ("height", A, "of the crest"),
         ("volume", A, "of the row"), ("stations", T, "marked places"), ("strip", T, "where it stands"),
         ("process", T, "turned, static, slow or worm"), ("raw", Y, "holds material not proven hot"),
-    ), _one("row", "length", "width", "height", "volume", "stations", "strip", "process", "raw")),
+    ), one_row("row", "length", "width", "height", "volume", "stations", "strip", "process", "raw")),
     Table("row_parts", "What rows were built of", entries.RowBuilt, (
         ROW, ("material", T, "what it is"), ("amount", A, "wet, as laid"), ("load", T, "of which load"),
         ("of_lot", T, "of which lot, where overs went back in"),
     ), _parts),
-    Table("readings", "Readings of rounds; a logger's files are in the readings of each row", entries.Round, (
+    Table("readings", "Readings of rounds; those of loggers are in logger_readings", entries.Round, (
         ROW, ("station", T, "the place along the row"), ("depth_mm", W, "along the probe; empty: not said"),
         ("value", A, "temperature as typed"), ("probe", T, "which probe"),
         ("confirmed", Y, "a surprising number read again"),
     ), _read),
     Table("turns", "Turns", entries.Turned, (
         ROW, ("passes", W, "of the machine"), ("machine", T, "which"), ("water", A, "given in the same pass"),
-    ), _one("row", "passes", "machine", "water")),
-    Table("waterings", "Waterings", entries.Watered, (ROW, ("water", A, "given")), _one("row", "water")),
+    ), one_row("row", "passes", "machine", "water")),
+    Table("waterings", "Waterings", entries.Watered, (ROW, ("water", A, "given")), one_row("row", "water")),
     Table("measured", "Hand measurements", entries.Measured, (
         ROW, ("quantity", T, "what was measured"), ("amount", A, "how much"), ("station", T, "where"),
-        ("how", T, "by what means"),
-    ), _one("row", "quantity", "amount", "station", "how")),
+        ("how", T, "by what means"), ("depth_mm", W, "along the probe; -1: not said"),
+    ), one_row("row", "quantity", "amount", "station", "how", "depth_mm")),
     Table("lots", "What lots were made of", goods.LotMade, (
         LOT, ("of_load", T, "a load it took of"), ("of_row", T, "a row it took of"),
         ("of_lot", T, "a lot it took of"), ("amount", A, "taken; empty: all that was left"), MOIST,
@@ -154,7 +103,7 @@ TABLES: tuple[Table, ...] = (
     Table("weights", "Weights and surveys", goods.Weighed, (
         ("load", T, "of a load"), ("row", T, "of a row"), ("lot", T, "of a lot"), ("amount", A, "it held"),
         MOIST, ("how", T, "scale, survey, buckets or judged"), ("ticket", T, "of the scale"),
-    ), _one("load", "row", "lot", "amount", "moisture", "how", "ticket")),
+    ), one_row("load", "row", "lot", "amount", "moisture", "how", "ticket")),
     Table("lab_results", "Lab results, a figure a row", goods.LabResult, (
         ("sample", T, "its label"), LOT, ROW, ("load", T, "of a load"), ("material", T, "or material"),
         ("sampled", T, "the day it was taken"), ("lab", T, "which lab"), ("report", T, "its number"),
@@ -169,66 +118,68 @@ TABLES: tuple[Table, ...] = (
     Table("releases", "Releases", goods.Released, (
         LOT, ("name", T, "who released it"), ("how", T, "proven, or treated as raw"), ("rule", T, "its rule"),
         ("verdict", T, "its standing then"), ("upto", W, "the last line read"), ("limits", T, "of use"),
-    ), _one("lot", "name", "how", "rule", "verdict", "upto", "limits")),
+        ("remark", T, "of who released it"),
+    ), one_row("lot", "name", "how", "rule", "verdict", "upto", "limits", "remark")),
     Table("recalls", "Lots called back", goods.Recalled, (
         LOT, ("reason", T, "why"), ("told", T, "customers told"),
-    ), _one("lot", "reason", "told")),
+    ), one_row("lot", "reason", "told")),
     Table("loads_out", "Loads that left", goods.LoadOut, (
         ("ticket", T, "its number"), LOT, ("amount", A, "wet, as it left"), ("customer", T, "who took it"),
         ("product", T, "sold as"), ("order", T, "which order"), ("bags", W, "0: loose"), MOIST,
         ("unreleased", T, "why it left although the lot was not released"),
-        ("all", Y, "all that lay there by the ledger, not weighed"),
-    ), _one("ticket", "lot", "amount", "customer", "product", "order", "bags", "moisture", "unreleased",
-            "all")),
+        ("all", Y, "all that lay there by the ledger, not weighed"), ("vehicle", T, "it left on"),
+        ("price", A, "where it is not the list's"),
+    ), one_row("ticket", "lot", "amount", "customer", "product", "order", "bags", "moisture", "unreleased",
+            "all", "vehicle", "price")),
     Table("loads_back", "Loads that came back", goods.LoadBack, (
         ("ticket", T, "it left with"), ("amount", A, "that came back"), ("reason", T, "why"),
-    ), _one("ticket", "amount", "reason")),
+    ), one_row("ticket", "amount", "reason")),
     Table("costs", "Work and goods used", goods.Spent, (
         ("cost", T, "its kind"), ("amount", A, "used"), ("money", A, "where it was written"), ROW, LOT,
         ("what", T, "which machine or lab"), ("task", T, "what for"),
-    ), _one("cost", "amount", "money", "row", "lot", "what", "task")),
+    ), one_row("cost", "amount", "money", "row", "lot", "what", "task")),
     Table("weather", "Weather written down", entries.Weather, (
         ("air", A, "temperature"), ("rain", A, "since the line before"), ("wind", A, "speed"),
         ("wind_from", T, "where it blew from"),
-    ), _one("air", "rain", "wind", "wind_from")),
+    ), one_row("air", "rain", "wind", "wind_from")),
     Table("complaints", "Complaints", entries.Complaint, (
         ("nature", T, "of what"), ("by", T, "by whom"), ("wind", T, "then"), ("done", T, "what was done"),
-    ), _one("nature", "by", "wind", "done")),
+    ), one_row("nature", "by", "wind", "done")),
     Table("certifications", "Statements signed for lots", evidence.Certified, (
         LOT, ("name", T, "who signed"), ("clause", T, "that asks it"), ("words", T, "that were signed"),
-    ), _one("lot", "name", "clause", "words")),
+    ), one_row("lot", "name", "clause", "words")),
     Table("certificates", "Certificates of compost bought in", evidence.Certificate, (
         ("load", T, "of this load"), ("material", T, "or of all of this material"), ("issuer", T, "of it"),
         ("number", T, "its number"), ("issued", T, "on which day"), ("until", T, "the last day it holds"),
         ("words", T, "what it vouches for"),
-    ), _one("load", "material", "issuer", "number", "issued", "until", "words")),
+    ), one_row("load", "material", "issuer", "number", "issued", "until", "words")),
     Table("training", "Training", evidence.Trained, (
         ("name", T, "who was trained"), ("short", T, "as the diary names them"), ("subject", T, "in what"),
         ("by", T, "by whom"), ("until", T, "the last day it holds"),
-    ), _one("name", "short", "subject", "by", "until")),
+    ), one_row("name", "short", "subject", "by", "until")),
     Table("cleanings", "Machines and places cleaned", evidence.Cleaned, (
         ("what", T, "was cleaned"), ("after", T, "what it had touched"),
         ("before", T, "what it was to touch"), ("how", T, "it was done"),
-    ), _one("what", "after", "before", "how")),
+    ), one_row("what", "after", "before", "how")),
     Table("spread", "What was spread on fields", evidence.Spread, (
         LOT, ("ticket", T, "of its load out"), ("field", T, "which"), ("amount", A, "wet, as spread"),
         ("worked_in", T, "into the soil, on which day"), ("crop", T, "that follows"),
         ("harvest", T, "on which day"), ("touches_soil", Y, "what is eaten touches soil or its splash"),
-    ), _one("lot", "ticket", "field", "amount", "worked_in", "crop", "harvest", "touches_soil")),
+    ), one_row("lot", "ticket", "field", "amount", "worked_in", "crop", "harvest", "touches_soil")),
     Table("incidents", "Incidents", entries.Incident, (
         ("what", T, "what happened"), ROW, ("done", T, "what was done"),
         ("danger", T, "as chosen; empty: not said"),
-    ), _one("what", "row", "done", "danger")),
+    ), one_row("what", "row", "done", "danger")),
+    *MORE,
 )  # fmt: skip
 
 
-def filled(table: Table, diary: Diary) -> list[tuple[Cell, ...]]:
+def filled(table: Table, diary: Diary) -> Iterator[tuple[Cell, ...]]:
     """The table's rows in the order of the diary; amounts still whole."""
-    found: list[tuple[Cell, ...]] = []
     for line, what in diary.each(table.kind):
         common = _common(line, diary)
-        found += [(*common, *row) for row in table.rows(what)]
-    return found
+        for row in table.rows(what, diary):
+            yield (*common, *row)
 
 
 def _common(line: Line, diary: Diary) -> tuple[Cell, ...]:

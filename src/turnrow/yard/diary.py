@@ -7,11 +7,12 @@ histories of the others as they are.
 from collections.abc import Iterable
 from zoneinfo import ZoneInfo
 
-from turnrow.yard import days, entries
+from turnrow.yard import blocks, days, entries
 from turnrow.yard import history as fold
 from turnrow.yard.entries import Line, row_of
 from turnrow.yard.history import Event, History, Thing
 from turnrow.yard.known_units import unit_faults
+from turnrow.yard.readings import Readings
 
 UTC = days.zone("UTC")
 LAYING = (entries.YardLaidOut, entries.Struck)  # what may change the calendar
@@ -153,6 +154,10 @@ class Diary:
     def counts(self, line: int) -> bool:
         """Whether a line is in force: not struck, and with no unit that nobody knows."""
         return line not in self._out
+
+    def block(self, what: entries.LoggerBlock) -> Readings:
+        """The readings of a logger's file."""
+        return blocks.unpack(self._blob(what.blob), 0, self.zone)
 
     def is_struck(self, line: int) -> bool:
         return line in self._struck
