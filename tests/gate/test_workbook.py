@@ -82,7 +82,7 @@ ATTACKS = {
 @pytest.mark.parametrize("name", ATTACKS)
 def test_it_is_refused_and_the_next_workbook_is_read(name: str) -> None:
     wrong = refused(ATTACKS[name])
-    assert all(one.where and one.got and one.do for one in wrong)
+    assert all(one.where and one.do and "…" not in one.got for one in wrong)
     assert sheet(made(["at", "value"], ["2026-05-03", 55]), "next.xlsx").rows() == [
         ("at", "value"),
         ("2026-05-03", "55"),

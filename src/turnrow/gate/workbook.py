@@ -70,9 +70,7 @@ class _Reader:
         try:
             return self._asked(data, name, wanted)
         except (_Ended, OSError) as wrong:
-            raise refuse(
-                name, "a workbook that asks for more memory or time than a file may have", _EXPORT
-            ) from wrong
+            raise refuse(name, "a workbook that takes too much memory or time", _EXPORT) from wrong
         finally:
             late.cancel()
 
