@@ -3,6 +3,7 @@
 import pytest
 
 from turnrow.lots.checks import Side, balance, told_loss
+from turnrow.lots.moves import Account
 from turnrow.lots.row_balance import row_balance
 from turnrow.yard.entries import Merged
 from turnrow.yard.goods import LotMade, Weighed
@@ -115,3 +116,27 @@ def test_what_was_not_measured_again_has_lost_nobody_knows_what(told: Told) -> N
     assert row_balance(told.ledger, "R1").by_weight is None
     told.say(61, Weighed(row="R1", amount=much("20 t"), moisture=much("50 %")))
     assert row_balance(told.ledger, "R1").by_weight == pytest.approx(1 - 20 / 30)
+
+
+def test_a_mass_over_the_book_is_unaccounted_mass_like_one_under_it(told: Told) -> None:
+    """22.46 t by the book and 24.5 t counted in buckets are 2.04 t more; 21 t a day later are less than the
+    air can have left. Each is said with how far the measurements may be off."""
+    told.load(0, "A", "straw", "30 t", "60 %")
+    told.row(1, "R1", "straw: 30 t: A")
+    told.say(2, LotMade(lot="F", sources=(of("row R1: 22.46 t"),)))
+    told.say(3, Weighed(lot="F", amount=much("24.5 t"), how="buckets"))
+    (over,) = told.ledger.differences_of(Account("lot", "F"))
+    assert over.rest[0] == pytest.approx(-2.04)
+    assert "2.04 t more than the book is not accounted for" in over.sentence()
+    assert f"{over.off[0]:.3g} t off either way" in over.sentence() and over.explained
+    told.say(4, Weighed(lot="F", amount=much("21 t"), how="buckets"))
+    under = told.ledger.differences_of(Account("lot", "F"))[-1]
+    assert under.rest[0] > 0 and "less than decay and drying leave is not accounted for" in under.sentence()
+
+
+def test_a_mass_as_the_book_has_it_says_nothing_more(told: Told) -> None:
+    told.load(0, "A", "straw", "30 t", "60 %")
+    told.row(1, "R1", "straw: 30 t: A")
+    told.say(1, Weighed(row="R1", amount=much("30 t")))
+    (same,) = told.ledger.differences_of(Account("row", "R1"))
+    assert same.sentence() == "Row R1: 30 t measured, 30 t by the book."

@@ -5,6 +5,8 @@ from typing import NamedTuple
 
 from turnrow.yard.wrongs import Refusal
 
+SMALL = 0.0005  # t: less is not worth a word
+
 
 class Account(NamedTuple):
     """Where matter is. Things of the yard: load, row, lot, ticket (of a load out), material (laid without
@@ -75,21 +77,25 @@ class Difference:
     def sentence(self) -> str:
         """What the difference comes to, for people."""
         said = f"{self.account.titled()}: {self.wet:.4g} t measured, {self.book[0]:.4g} t by the book."
-        if any(abs(part) > 0.0005 for part in self.sky):
-            dry = f", {self.sky[1]:.3g} t of it dry matter" if self.sky[1] > 0.0005 else ""
+        if any(abs(part) > SMALL for part in self.sky):
+            dry = f", {self.sky[1]:.3g} t of it dry matter" if self.sky[1] > SMALL else ""
             said += f" {self.sky[0]:.3g} t went into the air in {self.days:.0f} days{dry}."
-        if self.explained:
-            return said
         wet, dry_rest, water = self.rest
+        off = f"the measurements may be {self.off[0]:.3g} t off either way"
+        if self.explained:
+            if abs(wet) <= SMALL:
+                return said
+            more = "more than the book" if wet < 0 else "less than decay and drying leave"
+            return f"{said} {abs(wet):.3g} t {more} is not accounted for; {off}, so it can be chance."
         if dry_rest is not None and dry_rest < -self.off[1]:
             return (
                 f"{said} {-dry_rest:.3g} t more dry matter came out than went in: the moisture, a mass or a "
                 "part that was not written must be wrong."
             )
         if water is not None and water < 0 and wet < 0:
-            return f"{said} {-wet:.3g} t more than the book: rain, or water or a part not written?"
+            return f"{said} {-wet:.3g} t more than the book: rain, or water or a part not written? And {off}."
         more = "more than the book" if wet < 0 else "less than decay and drying leave"
-        return f"{said} {abs(wet):.3g} t {more} is not explained."
+        return f"{said} {abs(wet):.3g} t {more} is not explained; {off}."
 
 
 @dataclass(frozen=True)
