@@ -74,9 +74,31 @@ def test_a_tonne_sold_bears_its_own_costs_and_not_those_of_the_stock(laid: Desk,
     assert float(year.a_tonne_made) == pytest.approx(170 / 9)
     assert float(year.a_tonne_sold) == pytest.approx(170 / 9)
     text = pages.get("/costs").text
-    cells = ("170.00", "9.0", "18.89", "3.0", "18.89")
+    cells = ("170.00", "9.0 of 9.0", "18.89", "3.0 of 3.0", "18.89")
     assert "".join(f'<td class="n">{one}</td>' for one in cells) in text
     assert "0 of 4 turns have a cost on record" in text
+
+
+def test_tonnes_without_a_cost_on_record_are_not_divided_over(laid: Desk) -> None:
+    """A second lot of 4 t, of a row with no cost, is sold whole: the 18.89 of the others stay as they are."""
+    for kind, fields in (
+        ("row built", {"row": "R20", "parts": "straw: 4 t"}),
+        ("lot made", {"lot": "26-02", "sources": "row R20", "amount": "4 t"}),
+        (
+            "load out",
+            {
+                "ticket": "T9",
+                "lot": "26-02",
+                "amount": "4 t",
+                "customer": "Hollow Nursery",
+                "unreleased": "x",
+            },
+        ),
+    ):
+        laid.write(kind, {**fields, "happened": "2026-05-20T06:00Z"}, now=NOW, who="Ana")
+    (year,) = yard_costs(laid).of_year.values()
+    assert year.sold_t == pytest.approx(7.0) and year.sold_with == pytest.approx(3.0)
+    assert float(year.a_tonne_sold) == pytest.approx(170 / 9)
 
 
 def test_returned_goods_take_their_costs_back(laid: Desk) -> None:

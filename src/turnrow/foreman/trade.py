@@ -16,6 +16,7 @@ from turnrow.yard.entries import Turned
 from turnrow.yard.numbers import MICRO
 
 MADE = ("lot", "screening")  # what rows become
+LEAST_T = 0.001  # t: less is nothing
 THINGS = ("load", "material", "row", "lot", "screening", "ticket")
 
 
@@ -41,22 +42,27 @@ def currency_of(found: tuple[Cost, ...]) -> str:
 
 @dataclass
 class YearCost:
-    """A calendar year: what was spent; tonnes made into lots of rows and tonnes that left the gate, each with
-    the costs that went along with just these tonnes. Stock that is not sold bears its own."""
+    """A calendar year: what was spent; tonnes made into lots of rows and tonnes that left the gate.
+
+    made_money, sold_money  costs that went along with these tonnes; stock that is not sold bears its own
+    made_with, sold_with    of these tonnes, those that bore any cost: nothing is divided over the others
+    """
 
     spent: CostAccount = field(default_factory=CostAccount)
     made_t: float = 0.0
+    made_with: float = 0.0
     made_money: Fraction = Fraction(0)
     sold_t: float = 0.0
+    sold_with: float = 0.0
     sold_money: Fraction = Fraction(0)
 
     @property
     def a_tonne_made(self) -> Fraction | None:
-        return self.made_money / Fraction(self.made_t) if self.made_t > 0 and self.made_money else None
+        return self.made_money / Fraction(self.made_with) if self.made_with > LEAST_T else None
 
     @property
     def a_tonne_sold(self) -> Fraction | None:
-        return self.sold_money / Fraction(self.sold_t) if self.sold_t > 0 and self.sold_money else None
+        return self.sold_money / Fraction(self.sold_with) if self.sold_with > LEAST_T else None
 
 
 @dataclass(frozen=True)
@@ -122,13 +128,19 @@ def _of_year(
             elif posting.account.kind in MADE and "row" in kinds and posting.wet > 0:
                 year_of(move.at_s).made_t += posting.wet
     for each in given:
+        if not each.money:
+            continue
+        year = year_of(each.flow.at)
         source, target = each.flow.source.split(" ")[0], each.flow.target.split(" ")[0]
         if target == "ticket":
-            year_of(each.flow.at).sold_money += each.money
+            year.sold_money += each.money
+            year.sold_with += each.flow.tonnes
         elif source == "ticket":
-            year_of(each.flow.at).sold_money -= each.money
+            year.sold_money -= each.money
+            year.sold_with -= each.flow.tonnes
         elif source == "row" and target in MADE:
-            year_of(each.flow.at).made_money += each.money
+            year.made_money += each.money
+            year.made_with += each.flow.tonnes
     return years
 
 
@@ -145,7 +157,13 @@ def flows(ledger: Ledger) -> tuple[Flow, ...]:
         if giver and taker and held.get(giver, 0.0) > 0:
             share = min(1.0, -gains[giver] / held[giver])
             found.append(
-                Flow(move.at_s, giver.said(), taker.said(), Fraction(share).limit_denominator(10**9))
+                Flow(
+                    move.at_s,
+                    giver.said(),
+                    taker.said(),
+                    Fraction(share).limit_denominator(10**9),
+                    gains[taker],
+                )
             )
         for account, wet in gains.items():
             held[account] = held.get(account, 0.0) + wet

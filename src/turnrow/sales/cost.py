@@ -115,12 +115,13 @@ def by_thing(
 
 @dataclass(frozen=True)
 class Flow:
-    """Matter that went from one thing to another: the share of what the source then held, 0 to 1."""
+    """Matter that went from one thing to another: the share of what the source then held, and tonnes."""
 
     at: int
     source: str
     target: str
     share: Fraction
+    tonnes: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,8 @@ def ripe_words(row: Coming, today: date) -> str:
         said = "Ripe now" if high <= today else said
         said += f" ({long_day(low)} to {long_day(high)})" if high > low else ""
     left, off = row.amount / row.kept, SPAN * row.sd / row.kept
-    return f"{said}; about {left:.0f} t will be left then ({max(0.0, left - off):.0f} to {left + off:.0f} t)."
+    be = "are left" if said == "Ripe now" else "will be left then"
+    return f"{said}; about {left:.0f} t {be} ({max(0.0, left - off):.0f} to {left + off:.0f} t)."
 
 
 def way_words(row: Coming) -> str:
