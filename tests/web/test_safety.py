@@ -239,3 +239,44 @@ def test_a_photograph_sealed_with_its_place_is_shown_without_it(pages: TestClien
     shown = pages.get(f"/lines/{laid.diary.head}/photo")
     assert shown.status_code == 200 and b"Quillphone" not in shown.content
     assert b"Quillphone" in out.getvalue() and laid.book.blob(name) == out.getvalue()
+
+
+def test_a_write_from_the_same_name_by_another_scheme_is_turned_away(pages: TestClient) -> None:
+    """An origin is scheme, host and port (RFC 6454, section 4)."""
+    host = str(pages.base_url).partition("://")[2].rstrip("/")
+    old = TestClient(pages.app, base_url=pages.base_url)  # a browser that sends no Sec-Fetch-Site
+    for scheme, status in (("https", 403), ("http", 303)):
+        sent = old.post(
+            "/write/note", data=note(), headers={"origin": f"{scheme}://{host}"}, follow_redirects=False
+        )
+        assert sent.status_code == status
+
+
+def test_a_fault_of_ours_is_answered_under_the_same_headers(
+    pages: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise ValueError("made up")
+
+    monkeypatch.setattr(Desk, "today", broken)
+    quiet = TestClient(pages.app, base_url=pages.base_url, raise_server_exceptions=False)
+    answer = quiet.get("/")
+    assert answer.status_code == 500 and answer.headers["x-content-type-options"] == "nosniff"
+    assert "default-src" in answer.headers["content-security-policy"]
+
+
+@pytest.mark.parametrize("unit", ["\x1f", "0x1F", "R", ""])
+def test_a_unit_that_is_none_is_turned_away_beside_its_form(pages: TestClient, unit: str) -> None:
+    sent = pages.post(
+        "/write/round",
+        data={"row": "R7", "name_1": "1", "value_1": "60", "unit": unit, "who": "ana", "id": str(uuid4())},
+        follow_redirects=False,
+    )
+    assert sent.status_code in (422, 200)
+
+
+@pytest.mark.parametrize("open_", [False, True])
+def test_every_page_of_an_open_server_says_that_there_are_no_accounts(laid: Desk, open_: bool) -> None:
+    client = TestClient(create_app(laid, any_address=open_), base_url="http://127.0.0.1:8017")
+    for address in ("/", "/rows", "/lines", "/write/note"):
+        assert ("no accounts yet" in client.get(address).text) is open_

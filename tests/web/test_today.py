@@ -1,8 +1,11 @@
 """Today: jobs with their reasons, the sheet issued once, ticks that write their entries."""
 
 import re
+from datetime import date
+from html import unescape
 from uuid import uuid4
 
+import pytest
 from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
@@ -107,3 +110,27 @@ def test_a_tick_turned_away_writes_nothing(pages: TestClient, laid: Desk) -> Non
 
 def test_an_address_for_answers_opened_by_itself_leads_to_today(pages: TestClient) -> None:
     assert pages.get("/today/done").headers["location"] == "/"
+
+
+def test_a_day_gone_by_is_shown_as_it_stood_and_takes_no_ticks(laid: Desk, pages: TestClient) -> None:
+    """What happened later is not in it, and looking writes nothing."""
+    before = laid.book.head()
+    page = pages.get("/?day=2026-05-06")
+    assert page.status_code == 200 and "A day gone by" in page.text and "/today/done" not in page.text
+    jobs = laid.morning_of(date(2026, 5, 6)).advice
+    assert jobs and all(job.text in unescape(page.text) for job in jobs)
+    assert laid.book.head() == before
+    assert "Another day" in pages.get("/").text
+
+
+@pytest.mark.parametrize("day", ["yesterday", "2026-13-01", "2031-01-01"])
+def test_a_day_that_is_none_or_still_to_come_is_refused(pages: TestClient, day: str) -> None:
+    assert pages.get("/", params={"day": day}).status_code == 422
+
+
+def test_a_tick_without_a_job_is_refused_before_the_day_is_worked_out(
+    laid: Desk, pages: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = list[object]()
+    monkeypatch.setattr(Desk, "today", lambda *_: asked.append(1))
+    assert pages.post("/today/done", data={"who": "ana"}).status_code == 422 and asked == []

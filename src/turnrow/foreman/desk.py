@@ -148,6 +148,11 @@ class Desk:
         day = now.astimezone(self.zone).toordinal()
         return self._day(day, days.seconds(now), self._end_of(day), lot_jobs(self.stands(now)))
 
+    def issued(self, now: datetime) -> Today:
+        """The day's sheet as it was issued and what of it was answered, without working out the day anew."""
+        day = now.astimezone(self.zone).toordinal()
+        return morning.today_of(self.diary, (), day, self._end_of(day), self.handbook.edition)
+
     def morning_of(self, day: date) -> Today:
         """A day as it stood at its midday: from lines that happened by then, whenever they were written; of
         lots, what its sheet said."""

@@ -123,9 +123,22 @@ def _all_named(book: Ledger, name: str, kinds: Iterable[str]) -> tuple[Account, 
 
 
 def _of_complaint(book: Ledger, line: int, complaints: Mapping[int, Complaint]) -> tuple[Account, ...]:
+    """The goods a complaint is about. One of smell, noise or dust names none, and is no recall."""
     if (told := complaints.get(line)) is None:
-        have = ", ".join(f"line {n}" for n in complaints) or "none"
-        raise refuse("NAME", f"line {line}", f"Complaints of the diary: {have}.")
+        about = (f"line {n}" for n, one in complaints.items() if _goods_in(book, one))
+        have = ", ".join(about) or "none"
+        raise refuse("NAME", f"line {line}", f"Complaints about goods of the diary: {have}.")
+    if not (found := _goods_in(book, told)):
+        do = (
+            "It names no ticket, lot or customer the diary knows, so nothing is recalled by it: a complaint "
+            "of smell, noise or dust is answered on Today. Of compost, ask for the ticket, and recall by it."
+        )
+        raise refuse("NAME", shown(f"{told.nature} {told.done}".strip()), do)
+    return found
+
+
+def _goods_in(book: Ledger, told: Complaint) -> tuple[Account, ...]:
+    """Tickets it names, else lots, else all tickets of the customer who complains."""
     text = f"{told.nature} {told.done}"
     named_in = [
         one
@@ -133,11 +146,7 @@ def _of_complaint(book: Ledger, line: int, complaints: Mapping[int, Complaint]) 
         if one.kind in ("ticket", "lot") and re.search(rf"(?<!\w){re.escape(one.name)}(?!\w)", text)
     ]
     tickets = [one for one in named_in if one.kind == "ticket"]
-    found = tuple(tickets or named_in or (_all_named(book, told.by, ("customer",)) if told.by else ()))
-    if not found:
-        do = "It names no ticket, lot or customer the diary knows; ask for the ticket, and recall by that."
-        raise refuse("NAME", shown(text.strip()), do)
-    return found
+    return tuple(tickets or named_in or (_all_named(book, told.by, ("customer",)) if told.by else ()))
 
 
 def _things(book: Ledger, nodes: Mapping[int, float], asked: Account) -> tuple[Kin, ...]:

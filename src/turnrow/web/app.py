@@ -84,6 +84,7 @@ def create_app(
         redirect_slashes=False,
     )
     app.state.keeper = Keeper(desk, clock)
+    app.state.any_address = any_address
     app.state.works = Works(app.state.keeper) if looking_ahead else None
     app.mount("/static", Static(directory=STATIC), name="static")
     first = (today, outlook, rows, lines, rounds, walk, take, enter, lots, quality, uses, trade, papers)

@@ -31,6 +31,7 @@ class Asked:
     unit: Unit
     who: str
     kept: tuple[int, ...]  # lines just written, said once at the top of the page
+    open: bool = False  # served beyond this machine, where there are no accounts yet
     unknown: tuple[tuple[int, str], ...] = ()  # lines that do not count for a unit nobody knows, and why
 
 
@@ -56,6 +57,7 @@ def asked_of(request: Request, desk: Desk) -> Asked:
         unit="F" if request.cookies.get("unit") == "F" else "C",
         who=who_of(request),
         kept=tuple(number for number in numbers if 0 < number <= head.line)[:50],
+        open=bool(request.app.state.any_address),
         unknown=desk.diary.unknown_units,
     )
 

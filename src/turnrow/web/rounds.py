@@ -157,9 +157,11 @@ def listable(name: str) -> bool:
 
 def ticked(request: Request, desk: Desk, key: str, who: str, device: str) -> Receipt | None:
     """The job this round was walked for, when the day's sheet asks for it."""
+    if not key:
+        return None
     now = keeper_of(request).clock()
-    today = desk.today(now)
-    if not key or key in today.done or key not in {job.key for job in today.on_sheet}:
+    sheet = desk.issued(now)
+    if key in sheet.done or key not in {job.key for job in sheet.on_sheet}:
         return None
     return desk.tick(key, now, who, device)
 
@@ -192,7 +194,7 @@ def _form(
         row=history.row,
         places=found,
         given=given,
-        unit=given.get("unit") or asked.unit,
+        unit=unit_of(given) if given.get("unit") else asked.unit,
         id=given.get("id") or new_id(),
         asks=asks,
         fits=fits,

@@ -85,6 +85,11 @@ class Gatekeeper:
             if started:
                 raise
             await _too_large(scope)(scope, receive, sealed)
+        except Exception:
+            if not started:
+                do = "A fault of ours. Look into the diary whether it was written, then try again."
+                await _no(scope, 500, "server", "a fault", do)(scope, receive, sealed)
+            raise
 
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -93,7 +98,7 @@ class Gatekeeper:
             return _no(scope, 421, "host", host, "This server does not answer to that name.")
         if scope["method"] in SAFE:
             return None
-        if not _own_page(headers, host, scope["path"]):
+        if not _own_page(headers, host, scope["path"], scope.get("scheme", "http")):
             came = headers.get("origin", "another place")
             return _no(scope, 403, "origin", came, "A write is taken only from this server's own pages.")
         length = headers.get("content-length", "0")
@@ -136,13 +141,14 @@ def _no(scope: Scope, status: int, where: str, got: str, do: str) -> Response:
     return PlainTextResponse(do + "\n", status)
 
 
-def _own_page(headers: Headers, host: str, path: str) -> bool:
+def _own_page(headers: Headers, host: str, path: str, scheme: str) -> bool:
     site = headers.get("sec-fetch-site")
     if site is not None:
         return site == "same-origin"
     origin = headers.get("origin")
     if origin is not None:
-        return origin.partition("://")[2].casefold() == host.casefold()
+        came, _, place = origin.casefold().partition("://")
+        return place == host.casefold() and came == scheme
     kind = headers.get("content-type", "").partition(";")[0].strip().casefold()
     return path.startswith("/api/") and kind not in (
         "application/x-www-form-urlencoded",

@@ -1,5 +1,6 @@
 """Today: what is to be done, what has changed since the sheet was issued, and the ticks."""
 
+from datetime import date
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Request
@@ -12,17 +13,30 @@ from turnrow.web.enter import kept
 from turnrow.web.forms import composed_job
 from turnrow.web.given import DEVICE, Given, given_of
 from turnrow.web.render import page
-from turnrow.yard.wrongs import Refusal, Refused
+from turnrow.yard.wrongs import Refusal, Refused, refuse, shown
 
 router = APIRouter(include_in_schema=False)
 Sent = Annotated[Given, Depends(given_of)]
 
 
 @router.get("/")
-def today(request: Request) -> Response:
-    """The day's jobs, in order of the harm done if they are left."""
+def today(request: Request, day: str = "") -> Response:
+    """The day's jobs, in order of the harm done if they are left; with `day` those of a day gone by."""
     with keeper_of(request).desk() as desk:
-        return _today(request, desk)
+        now = asked_of(request, desk).now.date()
+        try:
+            asked_day = date.fromisoformat(day) if day else now
+        except ValueError:
+            raise refuse("day", shown(day), "Write a date such as 2026-05-03.") from None
+        if asked_day > now:
+            raise refuse("day", shown(day), "That day is still to come: nothing is known of it.")
+        return _today(request, desk) if asked_day == now else _gone_by(request, desk, asked_day)
+
+
+def _gone_by(request: Request, desk: Desk, day: date) -> Response:
+    """A day as it stood at its midday, to read: nothing on it can be ticked."""
+    there = desk.morning_of(day)
+    return page(asked_of(request, desk), "day.html", 200, today=there)
 
 
 @router.post("/today/issue")
@@ -51,6 +65,8 @@ def put_off(request: Request, given: Sent) -> Response:
 def _tick(request: Request, given: Given, is_done: bool) -> Response:
     key = given.get("key")
     with keeper_of(request).desk() as desk:
+        if not key:
+            raise refuse("key", "nothing", "Open Today and answer the job there.")
         now = keeper_of(request).clock()
         job = desk.today(now).job(key)
         fields = composed_job(job.job, given.fields) if job and is_done else {}
