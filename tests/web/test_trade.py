@@ -165,3 +165,49 @@ def test_all_that_lies_there_leaves_by_a_tick_on_the_page(pages: TestClient, lai
         "/write/out", data={**form, "id": str(uuid4()), "ticket": "T3", "amount": "1", "amount_unit": "t"}
     )
     assert both.status_code == 422 and "not both" in both.text
+
+
+@pytest.mark.parametrize(
+    ("slug", "fields", "said"),
+    [
+        (
+            "order",
+            {
+                "order": "O9",
+                "customer": "Hollow Nursery",
+                "product": "fine",
+                "amount": "5",
+                "amount_unit": "m3",
+            },
+            "O9",
+        ),
+        (
+            "out",
+            {
+                "ticket": "T9",
+                "lot": "26-01",
+                "amount": "1",
+                "amount_unit": "t",
+                "customer": "Hollow Nursery",
+                "unreleased": "trial",
+            },
+            "/papers/ticket.pdf?name=T9",
+        ),
+        ("invoice", {"invoice": "I9", "customer": "Hollow Nursery", "tickets": "T1"}, ""),
+    ],
+)
+def test_what_was_saved_is_seen_with_its_paper(
+    laid: Desk, pages: TestClient, slug: str, fields: dict[str, str], said: str
+) -> None:
+    if slug == "invoice":
+        laid.write("struck", {"line": str(laid.diary.head - 1), "reason": "anew"}, now=NOW, who="Ana")
+        said = "/papers/invoice.pdf?name=I9"
+    sent = pages.post(
+        f"/write/{slug}", data={**fields, "who": "Ben", "id": str(uuid4())}, follow_redirects=False
+    )
+    assert sent.status_code == 303, sent.text
+    assert sent.headers["location"].startswith("/stock?kept=")
+    page = pages.get(sent.headers["location"])
+    assert page.status_code == 200 and said in page.text
+    if said.startswith("/papers"):
+        assert pages.get(said).headers["content-type"] == "application/pdf"

@@ -10,6 +10,7 @@ from starlette.responses import Response
 
 from turnrow.foreman.desk import Desk
 from turnrow.web.keeper import Keeper
+from turnrow.web.links import paper_of
 from turnrow.yard.entries import YardLaidOut
 from turnrow.yard.temperature import Unit
 
@@ -31,6 +32,7 @@ class Asked:
     unit: Unit
     who: str
     kept: tuple[int, ...]  # lines just written, said once at the top of the page
+    papers: tuple[tuple[str, str], ...] = ()  # of the lines just written: name and address
     open: bool = False  # served beyond this machine, where there are no accounts yet
     unknown: tuple[tuple[int, str], ...] = ()  # lines that do not count for a unit nobody knows, and why
 
@@ -47,6 +49,8 @@ def asked_of(request: Request, desk: Desk) -> Asked:
     head = desk.book.head()
     kept = request.query_params.get("kept", "")
     numbers = [int(piece) for piece in kept.split(",") if piece.isdecimal() and len(piece) < 10]
+    lines = tuple(number for number in numbers if 0 < number <= min(head.line, desk.diary.head))[:50]
+    found = (paper_of(desk.diary.line(number).entry.what) for number in lines)
     return Asked(
         path=request.scope["path"],
         address=address_of(request),
@@ -56,7 +60,8 @@ def asked_of(request: Request, desk: Desk) -> Asked:
         seal=head.seal,
         unit="F" if request.cookies.get("unit") == "F" else "C",
         who=who_of(request),
-        kept=tuple(number for number in numbers if 0 < number <= head.line)[:50],
+        kept=lines,
+        papers=tuple(paper for paper in found if paper),
         open=bool(request.app.state.any_address),
         unknown=desk.diary.unknown_units,
     )

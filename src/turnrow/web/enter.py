@@ -17,7 +17,7 @@ from turnrow.web.asking import Asked, asked_of, keeper_of, remember
 from turnrow.web.asks import Form
 from turnrow.web.forms import FORMS, PARTS, composed
 from turnrow.web.given import DEVICE, Given, given_of, new_id, photo_fields, sound_id
-from turnrow.web.links import row_url
+from turnrow.web.links import row_url, shows
 from turnrow.web.quality_forms import ASKED
 from turnrow.web.render import page
 from turnrow.yard import goods
@@ -64,7 +64,9 @@ def keep(request: Request, slug: str, given: Sent) -> Response:
             receipt = write(request, desk, form.kind, fields, given, blobs)
         except Refused as wrong:
             return _form(desk, asked_of(request, desk), form, given.fields, wrong.refusals)
-    return kept(receipt, given)
+        numbers = [line.number for line in receipt.lines] or list(receipt.known)
+        to = shows(desk.diary.line(numbers[0]).entry.what) if numbers else ""
+    return kept(receipt, given, to)
 
 
 def from_sources(desk: Desk, form: Form, given: Mapping[str, str]) -> Mapping[str, str]:

@@ -4,6 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from urllib.parse import quote, urlencode
 
+from turnrow.yard import goods
+from turnrow.yard.entries import What
+
 SHOWN = 3  # line numbers in the margin before they are counted instead
 RANGES_MOST = 40  # ranges in one address
 
@@ -22,6 +25,24 @@ def write_url(slug: str, **known: str) -> str:
     """An entry form with what is already known filled in."""
     query = urlencode({name: value for name, value in known.items() if value})
     return f"/write/{slug}" + (f"?{query}" if query else "")
+
+
+def shows(what: What) -> str:
+    """The page on which an entry of the trade shows once it is kept; "" for the others."""
+    if isinstance(what, goods.Ordered | goods.LoadOut | goods.LoadBack | goods.Invoiced | goods.ProductNamed):
+        return "/stock"
+    if isinstance(what, goods.LotMade | goods.Weighed | goods.Released | goods.LabResult | goods.GrowthTest):
+        return f"/lots/{quote(what.lot, safe='')}" if what.lot else ""
+    return ""
+
+
+def paper_of(what: What) -> tuple[str, str] | None:
+    """The paper of an entry, its name and address; None where it has none of its own."""
+    if isinstance(what, goods.LoadOut):
+        return f"Ticket {what.ticket}", f"/papers/ticket.pdf?{urlencode({'name': what.ticket})}"
+    if isinstance(what, goods.Invoiced):
+        return f"Invoice {what.invoice}", f"/papers/invoice.pdf?{urlencode({'name': what.invoice})}"
+    return None
 
 
 @dataclass(frozen=True)
