@@ -76,3 +76,18 @@ def test_every_wrong_number_of_a_description_is_refused_at_once(file: Any) -> No
     found = refusals(file(log()), "--heap", heap)
     assert [one.split(":")[0] for one in found] == ["base_m", "height_m", "moisture_pct", "covered"]
     assert run(file(log()), "--heap", file("[heap\n", "x.toml")).exit_code == 2
+
+
+def test_the_station_asked_for_is_forecast_from_its_own_readings(file: Any) -> None:
+    """Two stations of one made-up log, 15 K apart: each outlook is as if the other were not there."""
+    rows = [
+        f"2026-05-{day:02d}T07:00,{50 + day + cold},C,{station},60"
+        for day in range(1, 9)
+        for station, cold in (("1", 0), ("2", -15))
+    ]
+    head = "at,value,unit,station,depth_cm\n"
+    both, alone = file(head + "\n".join(rows), "both.csv"), file(head + "\n".join(rows[1::2]), "alone.csv")
+    asked = ("--heap", file(HEAP, "h.toml"), "--horizons", "24,48", "--station")
+    of_both = answer(both, *asked, "2")["forecasts"]
+    assert of_both == answer(alone, *asked, "2")["forecasts"]
+    assert of_both != answer(both, *asked, "1")["forecasts"]

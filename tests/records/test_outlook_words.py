@@ -210,3 +210,14 @@ def test_a_what_if_says_differences_with_intervals_and_why() -> None:
     same = what_if_words(replace(one, temp_k={24: small}, passing={}, reason="no difference"), READER)
     assert same[0] == "After 24 hours as warm as without (8 of 10: −0.4 to +0.9)."
     assert same[-1].startswith("After 24 hours the difference is smaller than")
+
+
+@pytest.mark.parametrize(("low", "high", "first"), [(0.45, 0.66, True), (0.50, 0.60, False)])
+def test_where_moisture_is_not_known_the_advice_is_to_squeeze_first(
+    low: float, high: float, first: bool
+) -> None:
+    """An 80 % range of 21 points says nothing of water; one of 10 is as good as a grab sample tells."""
+    moisture = (Band(low - 0.02, low, 0.55, high, high + 0.02),)
+    words = said(ahead(moisture=moisture, water_m3=Band(0.0, 0.0, 0.0, 6.0, 8.0)))
+    assert ("Squeeze or sample it first" in words) is first
+    assert ("It likely needs no water" in words) is not first

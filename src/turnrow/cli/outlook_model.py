@@ -101,9 +101,13 @@ def _model(
 
 
 def known_of(taken: Taken, described: Described, origin: float, air_known: bool) -> Known:
-    """What was known of the heap at an origin [h]."""
+    """What was known of the heap at an origin [h]: of the station looked at, at all its depths.
+
+    Stations are parts of a heap that differ for good in wetness and air. A model that knows one heap,
+    fitted to all of them, becomes the heap's mean and speaks worse of each: other stations are left out.
+    """
     now_s = taken.start + round(origin * HOUR_S)
-    every = taken.every
+    every = taken.every.pick(taken.every.station == taken.series.station[0])
     read = Read(
         every.at,
         np.where(every.depth == NO_DEPTH, UNSAID_CM, every.depth / 10.0),

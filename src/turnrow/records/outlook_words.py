@@ -144,10 +144,18 @@ def run_words(ahead: Ahead, reader: Reader) -> str:
     return f"The chance that its coldest place stays at {line} or hotter for {span} is {chance}."
 
 
+UNKNOWN = 0.12  # width of a moisture's 80 % range from which it is to be squeezed first (OWN)
+
+
 def water_words(one: Outlook) -> str:
     """What water brings it to its target at the next turn."""
     b = one.water_m3
     target = f"{100 * one.target:.0f} % moisture"
+    if one.moisture and one.moisture[0].p90 - one.moisture[0].p10 > UNKNOWN:
+        return (
+            f"Squeeze or sample it first: its moisture is not known ({_range(one.moisture[0])}), and to be "
+            f"at {target} the next turn may want {_figure(b.p10)} to {_figure(b.p90)} m³ of water."
+        )
     if b.p50 < 0.1:
         return f"It likely needs no water at the next turn to be at {target}" + (
             f" (the chance is 1 in 10 that it wants {b.p90:.1f} m³ or more)." if b.p90 >= 0.1 else "."
