@@ -58,6 +58,7 @@ def test_absurd_values_in_any_field_of_any_kind(laid: str, kind: str) -> None:
                 with Book.open(laid) as book:
                     assert book.verify() == ()
                 Path(laid).write_bytes(before)
+                Path(f"{laid}.head").unlink()  # it belongs to the longer book
             else:
                 refused(done)
                 assert Path(laid).read_bytes() == before

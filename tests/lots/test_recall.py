@@ -80,7 +80,7 @@ def test_a_complaint_names_its_ticket_or_its_customer(told: Told) -> None:
     assert named(book, "line 8", smelly) == (Account("ticket", "T3"),)
     with pytest.raises(Refused, match="ask for the ticket"):
         named(book, "line 9", {9: Complaint(nature="flies")})
-    with pytest.raises(Refused, match="Complaints of the diary: line 7, line 8"):
+    with pytest.raises(Refused, match="Complaints about goods of the diary: line 7, line 8"):
         named(book, "line 1", smelly)
 
 

@@ -125,7 +125,7 @@ NEEDS = "[need]\nn_kg_ha = 9\n"
         ('use = "bed"' + ANALYSIS + "[bed]\narea_m2 = 3\n", "[bed], tilled_cm"),
         ('use = "potting"' + ANALYSIS + "[potting]\nvolume_l = 9\n" + NEEDS, "need"),
         (FIELD + NEEDS + "[[before]]\nyears_ago = 1.5\nt_ha = 3\n", "before 1, years_ago"),
-        ("use = [", "q.toml"),
+        ("use = [", "at its end"),
         ('use = "field"\nanalysis = 3\n' + NEEDS, "[analysis]"),
     ],
 )
