@@ -9,9 +9,8 @@ from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
 from turnrow.web.walk_plan import Plan
-from turnrow.web.wrong import BUSY
 from turnrow.yard.entries import JobDone, Note, Round
-from turnrow.yard.wrongs import refuse
+from turnrow.yard.wrongs import NotStored, Refusal
 
 # R7 was last read on 19 May: 60.1, 60.2 and 60.3 °C at stations 1, 2, 3; R8 once: 131 °F
 
@@ -194,7 +193,7 @@ def test_a_book_in_use_turns_nothing_away(
     pages: TestClient, laid: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def in_use(*_: object, **__: object) -> None:
-        raise refuse("the book", BUSY, "Wait.")
+        raise NotStored("busy", Refusal("the book", "in use", "Wait."))
 
     monkeypatch.setattr(laid, "write", in_use)
     assert pages.post("/api/walk", json=two_depths()).status_code == 503

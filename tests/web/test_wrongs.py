@@ -9,7 +9,9 @@ from fastapi.testclient import TestClient
 
 from turnrow.foreman.desk import Desk
 from turnrow.web.app import create_app
-from turnrow.yard.wrongs import DamagedJournal
+from turnrow.yard.wrongs import DamagedJournal, NotStored
+
+from .conftest import NOW
 
 
 @pytest.mark.parametrize(
@@ -104,3 +106,49 @@ def test_a_fault_of_ours_is_not_dressed_up(laid: Desk, monkeypatch: pytest.Monke
     ) as client:
         answer = client.get("/")
     assert answer.status_code == 500 and "-300" not in answer.text
+
+
+def full(desk: Desk) -> sqlite3.Connection:
+    """The desk's disk as SQLite knows it when full: no page more, and notes until none fits."""
+    connection: sqlite3.Connection = desk.book.store._connection
+    pages = connection.execute("PRAGMA page_count").fetchone()[0]
+    connection.execute(f"PRAGMA max_page_count = {pages}")
+    with pytest.raises(NotStored):
+        while True:
+            desk.write("note", {"text": "dry " * 200}, now=NOW, who="Ada", device="test")
+    return connection
+
+
+def test_a_full_disk_is_said_on_every_page_until_a_line_is_written(laid: Desk, pages: TestClient) -> None:
+    connection = full(laid)
+    form = {"text": "steam " * 200, "who": "Ada", "id": str(uuid4())}
+    sent = pages.post("/write/note", data=form)
+    assert sent.status_code == 503 and "The disk is full" in sent.text and "Free some space" in sent.text
+    for address in ("/", "/rows/R7", "/lots", "/write/note"):
+        answer = pages.get(address)
+        assert answer.status_code == 200 and "The disk is full. Free some space" in answer.text, address
+    connection.execute("PRAGMA max_page_count = 1000000")
+    assert pages.post("/write/note", data=form).status_code == 303
+    assert "The disk is full" not in pages.get("/").text
+
+
+def test_a_full_disk_turns_no_walk_away(laid: Desk, pages: TestClient) -> None:
+    """The phone keeps what it has: 422 would be a fault of the readings."""
+    connection = full(laid)
+    note = {"kind": "note", "fields": {"row": "R7", "text": "dry " * 200}, "who": "Ada", "id": str(uuid4())}
+    sent = {"row": "R7", "entries": [note]}
+    assert pages.post("/api/walk", json=sent).status_code == 503
+    connection.execute("PRAGMA max_page_count = 1000000")
+    answer = pages.post("/api/walk", json=sent)
+    assert answer.status_code == 200 and answer.json()["answers"][0]["lines"]
+
+
+def test_a_moved_book_is_said_and_goes_on_when_it_is_put_back(laid: Desk, pages: TestClient) -> None:
+    where = Path(laid.book.store.where)
+    away = where.rename(where.with_name("away"))
+    page, api = pages.get("/"), pages.get("/api/rows")
+    assert (page.status_code, api.status_code) == (503, 503)
+    assert "no longer where it was" in page.text and "Put the book back" in page.text
+    away.rename(where)
+    assert pages.get("/").status_code == 200
+    assert "no longer where it was" not in pages.get("/").text

@@ -33,6 +33,7 @@ class Asked:
     who: str
     kept: tuple[int, ...]  # lines just written, said once at the top of the page
     papers: tuple[tuple[str, str], ...] = ()  # of the lines just written: name and address
+    trouble: str = ""  # why the book did not take the last thing sent
     open: bool = False  # served beyond this machine, where there are no accounts yet
     unknown: tuple[tuple[int, str], ...] = ()  # lines that do not count for a unit nobody knows, and why
 
@@ -62,6 +63,7 @@ def asked_of(request: Request, desk: Desk) -> Asked:
         who=who_of(request),
         kept=lines,
         papers=tuple(paper for paper in found if paper),
+        trouble=keeper_of(request).trouble(),
         open=bool(request.app.state.any_address),
         unknown=desk.diary.unknown_units,
     )

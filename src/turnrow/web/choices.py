@@ -15,7 +15,7 @@ from turnrow.web.given import Given, given_of, new_id
 from turnrow.web.links import row_url
 from turnrow.web.render import page
 from turnrow.yard.entries import RuleChosen, SettingChosen
-from turnrow.yard.wrongs import Refusal, Refused
+from turnrow.yard.wrongs import NotStored, Refusal, Refused
 
 router = APIRouter(include_in_schema=False)
 Sent = Annotated[Given, Depends(given_of)]
@@ -57,6 +57,8 @@ def choose_rule(request: Request, given: Sent) -> Response:
         fields.update({name: text for name, text in points.items() if text.strip()})
         try:
             receipt = write(request, desk, "rule chosen", fields, given)
+        except NotStored:
+            raise
         except Refused as wrong:
             return _rule_form(request, desk, given.fields, wrong.refusals)
     row = given.get("row")
@@ -83,6 +85,8 @@ def choose_setting(request: Request, name: str, given: Sent) -> Response:
         }
         try:
             receipt = write(request, desk, "setting chosen", fields, given)
+        except NotStored:
+            raise
         except Refused as wrong:
             return _setting_form(request, desk, setting, given.fields, wrong.refusals)
     return kept(receipt, given, "/settings")

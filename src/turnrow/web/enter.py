@@ -22,7 +22,7 @@ from turnrow.web.quality_forms import ASKED
 from turnrow.web.render import page
 from turnrow.yard import goods
 from turnrow.yard.numbers import MICRO, plain
-from turnrow.yard.wrongs import Refusal, Refused
+from turnrow.yard.wrongs import NotStored, Refusal, Refused
 
 router = APIRouter(include_in_schema=False)
 Sent = Annotated[Given, Depends(given_of)]
@@ -62,6 +62,8 @@ def keep(request: Request, slug: str, given: Sent) -> Response:
             named, blobs = photo_fields(given) if form.has_photo else ({}, NO_BLOBS)
             fields = {**composed(form, from_sources(desk, form, given.fields)), **named}
             receipt = write(request, desk, form.kind, fields, given, blobs)
+        except NotStored:
+            raise
         except Refused as wrong:
             return _form(desk, asked_of(request, desk), form, given.fields, wrong.refusals)
         numbers = [line.number for line in receipt.lines] or list(receipt.known)

@@ -18,6 +18,7 @@ class Keeper:
         self._desk = desk
         self._lock = RLock()
         self.clock = clock
+        self._trouble = ("", 0)
 
     @contextmanager
     def desk(self) -> Iterator[Desk]:
@@ -25,3 +26,12 @@ class Keeper:
         with self._lock:
             self._desk.refresh()
             yield self._desk
+
+    def not_stored(self, why: str) -> None:
+        """Remember why the book did not take the last thing sent."""
+        self._trouble = (why, self._desk.diary.head)
+
+    def trouble(self) -> str:
+        """Why the book did not take the last thing sent; empty once it has taken a line again."""
+        why, head = self._trouble
+        return why if head == self._desk.diary.head else ""

@@ -20,7 +20,7 @@ from turnrow.web.units import TYPED
 from turnrow.yard.history import History
 from turnrow.yard.numbers import parse_micro
 from turnrow.yard.temperature import NINTH, Unit, ninths
-from turnrow.yard.wrongs import Refusal, Refused
+from turnrow.yard.wrongs import NotStored, Refusal, Refused
 
 router = APIRouter(include_in_schema=False)
 Sent = Annotated[Given, Depends(given_of)]
@@ -79,6 +79,8 @@ def keep(request: Request, given: Sent) -> Response:
         try:
             receipt = write(request, desk, "round", _fields(history, found, given), given)
             ticked(request, desk, given.get("key"), given.get("who"), DEVICE)
+        except NotStored:
+            raise
         except Refused as wrong:
             return _form(asked, history, found, given.fields, wrong.refusals)
     return kept(receipt, given)

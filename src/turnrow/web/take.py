@@ -17,7 +17,7 @@ from turnrow.web.enter import open_rows, things
 from turnrow.web.given import DEVICE
 from turnrow.web.render import page
 from turnrow.web.safety import FILE_MOST
-from turnrow.yard.wrongs import Refusal, Refused, refuse
+from turnrow.yard.wrongs import NotStored, Refusal, Refused, refuse
 
 router = APIRouter(include_in_schema=False)
 KINDS = (
@@ -78,6 +78,8 @@ def take(request: Request, sent: Annotated[Sent, Depends(sent_of)]) -> Response:
     with keeper_of(request).desk() as desk:
         try:
             taken = _take(request, desk, sent)
+        except NotStored:
+            raise
         except Refused as wrong:
             return _page(request, desk, sent, wrong=wrong.refusals)
         desk.refresh()

@@ -13,7 +13,7 @@ from turnrow.web.enter import kept
 from turnrow.web.forms import composed_job
 from turnrow.web.given import DEVICE, Given, given_of
 from turnrow.web.render import page
-from turnrow.yard.wrongs import Refusal, Refused, refuse, shown
+from turnrow.yard.wrongs import NotStored, Refusal, Refused, refuse, shown
 
 router = APIRouter(include_in_schema=False)
 Sent = Annotated[Given, Depends(given_of)]
@@ -45,6 +45,8 @@ def issue(request: Request, given: Sent) -> Response:
     with keeper_of(request).desk() as desk:
         try:
             line = desk.issue(keeper_of(request).clock(), given.get("who"), DEVICE)
+        except NotStored:
+            raise
         except Refused as wrong:
             return _today(request, desk, wrong.refusals)
     return kept(Receipt((line,), ()), given, "/")
@@ -72,6 +74,8 @@ def _tick(request: Request, given: Given, is_done: bool) -> Response:
         fields = composed_job(job.job, given.fields) if job and is_done else {}
         try:
             receipt = desk.tick(key, now, given.get("who"), DEVICE, is_done, given.get("reason"), fields)
+        except NotStored:
+            raise
         except Refused as wrong:
             return _today(request, desk, wrong.refusals, key)
     return kept(receipt, given, own_path(given.get("back") or "/"))

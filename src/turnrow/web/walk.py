@@ -19,8 +19,8 @@ from turnrow.web.rows import history_of
 from turnrow.web.shapes import EntryIn, RefusalOut, Refusals
 from turnrow.web.walk_plan import plan_of
 from turnrow.web.works import works_of
-from turnrow.web.wrong import as_rows, busy
-from turnrow.yard.wrongs import Refused
+from turnrow.web.wrong import as_rows
+from turnrow.yard.wrongs import NotStored, Refused
 
 router = APIRouter(include_in_schema=False)
 api = APIRouter(prefix="/api", responses=WRONG, tags=["diary"])
@@ -107,9 +107,9 @@ def _kept(desk: Desk, one: EntryIn, now: datetime) -> AnswerOut:
     fields = {**one.fields, **({"happened": one.happened} if one.happened else {})}
     try:
         receipt = desk.write(one.kind, fields, now=now, who=one.who, device=one.device, id=one.id)
+    except NotStored:
+        raise  # nothing is wrong with what was sent: the phone keeps it and tries again
     except Refused as wrong:
-        if busy(wrong):
-            raise  # nothing is wrong with what was sent: the phone tries again
         told = [RefusalOut.model_validate(each) for each in as_rows(wrong.refusals)]
         return AnswerOut(id=one.id, lines=[], refusals=told)
     return AnswerOut(id=one.id, lines=_numbers(receipt), refusals=[])
@@ -127,9 +127,9 @@ def _job_done(request: Request, desk: Desk, row: str, one: EntryIn) -> Receipt |
     """The day's sheet asked for this round: the tick, once."""
     try:
         return ticked(request, desk, f"{row} probe", one.who, one.device)
-    except Refused as wrong:
-        if busy(wrong):
-            raise
+    except NotStored:
+        raise
+    except Refused:
         return None  # the round is kept; a sheet that changed meanwhile does not turn it away
 
 

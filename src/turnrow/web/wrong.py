@@ -9,9 +9,15 @@ from starlette.responses import JSONResponse, Response
 
 from turnrow.web.asking import asked_of, keeper_of
 from turnrow.web.render import bare, page
-from turnrow.yard.wrongs import DamagedJournal, Refusal, Refused, shown
+from turnrow.yard.wrongs import DamagedJournal, NotStored, Refusal, Refused, shown
 
-BUSY = "another program is writing"
+STORE = {  # what the book's file or disk did not do, for the head of the page
+    "busy": "The book is in use",
+    "full": "The disk is full",
+    "moved": "The book is no longer where it was",
+    "disk": "The disk reports an error",
+    "rights": "The book may not be written",
+}
 SAID = {
     404: ("There is no such page", "The address leads nowhere. The pages are named at the top."),
     405: ("This page takes no such request", "Go back and use the form."),
@@ -35,11 +41,19 @@ def register(app: FastAPI) -> None:
 
     @app.exception_handler(Refused)
     def refused(request: Request, problem: Refused) -> Response:
-        status = 503 if busy(problem) else 422
         if on_api(request):
-            return JSONResponse({"refusals": as_rows(problem.refusals)}, status)
-        title = "The book is in use" if status == 503 else "That cannot be taken"
-        return _said(request, status, title=title, refusals=problem.refusals, look=status != 503)
+            return JSONResponse({"refusals": as_rows(problem.refusals)}, 422)
+        return _said(request, 422, title="That cannot be taken", refusals=problem.refusals)
+
+    @app.exception_handler(NotStored)
+    def not_stored(request: Request, problem: NotStored) -> Response:
+        """Time, or a person at the disk, can mend it; until then every page says so."""
+        title = STORE[problem.kind]
+        if problem.kind in ("full", "disk", "rights"):  # in the others no page can be shown, or the next can
+            keeper_of(request).not_stored(f"{title}. {problem.refusals[0].do}")
+        if on_api(request):
+            return JSONResponse({"refusals": as_rows(problem.refusals)}, 503)
+        return bare("wrong.html", 503, title=title, text="", refusals=problem.refusals)
 
     @app.exception_handler(RequestValidationError)
     def invalid(request: Request, problem: RequestValidationError) -> Response:
@@ -64,11 +78,6 @@ def on_api(request: Request) -> bool:
     return bool(request.scope["path"].startswith("/api/"))
 
 
-def busy(problem: Refused) -> bool:
-    """Another program holds the book: wait, nothing is wrong with what was typed."""
-    return any(BUSY in one.got for one in problem.refusals)
-
-
 def as_rows(refusals: Iterable[Refusal]) -> list[dict[str, str]]:
     return [{"where": one.where, "got": one.got, "do": one.do} for one in refusals]
 
@@ -80,12 +89,9 @@ def _said(
     title: str,
     text: str = "",
     refusals: Iterable[Refusal] = (),
-    look: bool = True,
 ) -> Response:
-    """The page; without a look into the book when that is what fails."""
+    """The page; without a look into the book when that fails, too."""
     said = {"title": title, "text": text, "refusals": refusals}
-    if not look:
-        return bare("wrong.html", status, **said)
     try:
         with keeper_of(request).desk() as desk:
             return page(asked_of(request, desk), "wrong.html", status, **said)

@@ -87,11 +87,15 @@ export async function send(walk) {
       const answers = open.map(one => ({ id: one.entry.id, lines: [], refusals: answer.refusals }));
       answer = { answers, ticked: [], now: got.headers.get("date") };
     }
-    if (!answer.answers) return trouble(walk.id, `The book could not take it now (${got.status}).`);
+    if (!answer.answers) return trouble(walk.id, notTaken(got.status, answer.refusals?.[0]));
   } catch {
     return trouble(walk.id, "No signal, or the book was not reached.");
   }
   return change(walk.id, mine => settle(mine, answer));
+}
+
+function notTaken(status, why) {
+  return why ? `The book could not take it now: ${why.got}. ${why.do}` : `The book could not take it now (${status}).`;
 }
 
 function trouble(id, said) {
