@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from turnrow.cli import compiled
+from turnrow.api import compiled
 
 
 @pytest.fixture(autouse=True)

@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from turnrow.cli.door import app
-from turnrow.cli.file_bytes import file_bytes
+from turnrow.gate.file_bytes import file_bytes
 from turnrow.yard.wrongs import Refused
 
 LOAD = "[[load]]\nt = 40\nmoisture_pct = 60\nash_pct_dry = 20\n"

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 import typer
 
 from turnrow.cli import speak
-from turnrow.cli.file_bytes import file_bytes
+from turnrow.gate.file_bytes import file_bytes
 from turnrow.yard.wrongs import refuse
 
 Example = Annotated[bool, typer.Option("--example", help="A commented file that runs.")]

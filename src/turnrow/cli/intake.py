@@ -48,8 +48,8 @@ def take(
     as_json: Json = False,
 ) -> None:
     """Take a file of readings, a lab's sheet, weather or other entries; the same file twice adds nothing."""
-    from turnrow.cli.file_bytes import file_bytes
     from turnrow.foreman import entering, intake
+    from turnrow.gate.file_bytes import file_bytes
     from turnrow.gate.handed import Handed
     from turnrow.yard.wrongs import refuse
 

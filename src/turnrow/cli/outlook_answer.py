@@ -7,7 +7,8 @@ from typing import Any
 import numpy as np
 
 import turnrow
-from turnrow.cli import compiled, speak
+from turnrow.api import compiled
+from turnrow.cli import speak
 from turnrow.cli.outlook_input import Asked, Taken
 from turnrow.cli.outlook_model import Spoken, spoken
 from turnrow.gate.heap_described import Described

@@ -11,9 +11,9 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
-from turnrow.cli.clock import clock
-from turnrow.cli.file_bytes import file_bytes
+from turnrow.gate.clock import clock
 from turnrow.gate.event_file import read_events
+from turnrow.gate.file_bytes import file_bytes
 from turnrow.gate.files import read_temperatures
 from turnrow.gate.heap_described import Described, read_described
 from turnrow.gate.numbers_in import unit_code

@@ -61,7 +61,7 @@ def _moment(text: str, zone: "ZoneInfo") -> datetime:
 def warm() -> None:
     """Compile the heap's march, or find it compiled; said where it takes long."""
     import turnrow
-    from turnrow.cli import compiled
+    from turnrow.api import compiled
 
     def first() -> None:
         from turnrow.heap.material import Heap

@@ -5,15 +5,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import turnrow
-from turnrow.cli import compiled
-from turnrow.cli.file_bytes import file_bytes
+from turnrow.api import compiled
+from turnrow.gate.file_bytes import file_bytes
 
 if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
     from turnrow.handbook.rules import Rule
-    from turnrow.sanitation.record import Record, TurnAt
-    from turnrow.sanitation.standing import Standing, Suspect
+    from turnrow.sanitation.record import TurnAt
+    from turnrow.sanitation.standing import Standing
     from turnrow.yard.readings import Readings
     from turnrow.yard.wrongs import Refusal
 
@@ -29,12 +29,12 @@ def from_files(
     asked: dict[str, Any], readings: str, turns: str, zone: str, row: str, all_policies: bool
 ) -> "Judged":
     """The record in the files, judged. Raises Refused with all that is wrong in both."""
-    from turnrow.cli.clock import clock
+    from turnrow.gate.clock import clock
     from turnrow.gate.files import read_temperatures
     from turnrow.sanitation import facts as given
+    from turnrow.sanitation.alone import suspects_of, without
     from turnrow.sanitation.judge import HEATED, judge, judge_all
     from turnrow.sanitation.record import Record
-    from turnrow.sanitation.suspects import marked
     from turnrow.yard import readings as columns
     from turnrow.yard.days import moment
     from turnrow.yard.wrongs import Refusal, Refused
@@ -70,20 +70,18 @@ def from_files(
     if wrong:
         raise Refused(wrong)
     record = Record(found[row] if row else next(iter(found.values())), at)
-    suspects = _suspects(rule, record)
-    records = [record]
-    if any(one.fault for one in suspects):
-        keep = ~marked(record.readings, suspects)
-        records.append(Record(record.readings.pick(keep), at))
+    suspects = suspects_of(rule, record)
+    other = without(record, suspects)
+    records = [record] if other is None else [record, other]
     every = []
     for one in records:
         if all_policies:
             every.append(judge_all(rule, one, asked["facts"], asked["policies"]))
         else:
             every.append([judge(rule, one, asked["facts"], asked["policies"])])
-    without = every[1] if len(every) > 1 else [None] * len(every[0])
+    others = every[1] if len(every) > 1 else [None] * len(every[0])
     extra = {"notices": notices, "suspects": [one.sentence for one in suspects]}
-    return list(zip(every[0], without, strict=True)), extra
+    return list(zip(every[0], others, strict=True)), extra
 
 
 def _opened(
@@ -140,16 +138,6 @@ def _row_wrongs(row: str, there: list[str]) -> "list[Refusal]":
     if not row and len(there) > 1:
         return [Refusal("--row", "nothing", f"Say which of its rows: {', '.join(there)}.")]
     return []
-
-
-def _suspects(rule: "Rule", record: "Record") -> "tuple[Suspect, ...]":
-    """Readings that may not be the heap's, found as in a yard's row."""
-    from turnrow.sanitation.judge import HEATED
-    from turnrow.sanitation.suspects import find
-
-    if not isinstance(rule.proof, HEATED):
-        return ()
-    return find(record.readings, turns=[turn.at for turn in record.turns if turn.timed])
 
 
 def from_yard(asked: dict[str, Any], yard: str, row: str, all_policies: bool) -> "Judged":
