@@ -1,9 +1,11 @@
 """The command line. Each command stands in its own file and imports what it needs when called."""
 
 import sys
+from typing import Annotated
 
 import typer
 
+from turnrow import __version__
 from turnrow.cli import (
     blend,
     chain,
@@ -48,6 +50,21 @@ for family in (
     pages,
 ):
     family.register(app)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        speak.say(f"turnrow {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _turnrow(
+    version: Annotated[
+        bool, typer.Option("--version", help="Say which version this is.", callback=_version, is_eager=True)
+    ] = False,
+) -> None:
+    """A farm compost yard's diary: what to do today, what is proven hot, the paper an inspector reads."""
 
 
 def main() -> None:
